@@ -2,10 +2,9 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
-
-	"gorm.io/gorm"
 
 	"spanroom/internal/problem"
 	"spanroom/models"
@@ -108,12 +107,15 @@ func (s *Store) AddVersion(ctx context.Context, v models.Version) error {
 	return translate(s.db(ctx).Create(&v).Error)
 }
 
-// LatestVersion gives the state of a thing as it is now, or false where there is no such thing.
+// LatestVersion gives the state of a thing as it is now, or false where there is no such thing. It is read at every
+// check-out, for the settings.
 func (s *Store) LatestVersion(ctx context.Context, noun, code string) (models.Version, bool, error) {
-	var v models.Version
-	err := s.db(ctx).Where("noun = ? AND code = ?", noun, code).Order("version DESC").Limit(1).Take(&v).Error
-	if errors.Is(err, gorm.ErrRecordNotFound) {
-		return v, false, nil
+	v := models.Version{Noun: noun, Code: code}
+	err := s.db(ctx).Raw(`SELECT id, version, doc, recorded_at, by_name FROM versions
+		WHERE noun = ? AND code = ? ORDER BY version DESC LIMIT 1`, noun, code).
+		Row().Scan(&v.ID, &v.Version, &v.Doc, &v.RecordedAt, &v.ByName)
+	if errors.Is(err, sql.ErrNoRows) {
+		return models.Version{}, false, nil
 	}
 	return v, err == nil, err
 }

@@ -17,7 +17,7 @@ func sqliteWriter(path string, how care) string {
 }
 
 func sqliteReader(path string) string {
-	return fileURI(path) + "?mode=ro&_query_only=1&_busy_timeout=5000&_foreign_keys=on&_cache_size=-4096&_stmt_cache_size=64"
+	return fileURI(path) + "?mode=ro&_busy_timeout=5000&_foreign_keys=on&_cache_size=-4096&_stmt_cache_size=64"
 }
 
 func fileURI(path string) string { return "file:" + (&url.URL{Path: path}).EscapedPath() }

@@ -17,7 +17,7 @@ func sqliteWriter(path string, how care) string {
 }
 
 func sqliteReader(path string) string {
-	return fileURI(path) + "?mode=ro&_pragma=busy_timeout(5000)&_pragma=query_only(1)&_pragma=foreign_keys(1)&_pragma=cache_size(-4096)"
+	return fileURI(path) + "?mode=ro&_pragma=busy_timeout(5000)&_pragma=foreign_keys(1)&_pragma=cache_size(-4096)"
 }
 
 func fileURI(path string) string { return "file:" + (&url.URL{Path: path}).EscapedPath() }

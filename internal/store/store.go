@@ -91,9 +91,10 @@ func (s *Store) db(ctx context.Context) *gorm.DB {
 	return s.core.read.WithContext(ctx)
 }
 
+// disconnect closes the readers first: SQLite's last connection clears the write-ahead log away, if it may write.
 func (c *core) disconnect() error {
 	var errs []error
-	for _, pool := range []*gorm.DB{c.write, c.read} {
+	for _, pool := range []*gorm.DB{c.read, c.write} {
 		if pool == nil {
 			continue
 		}

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"database/sql"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -187,38 +188,32 @@ func TestACutTailShowsInTheHead(t *testing.T) {
 func TestVerifyWhileOthersWrite(t *testing.T) {
 	storetest.EachAddress(t, func(t *testing.T, address string) {
 		s, _ := stock(t, address)
-		var busy sync.WaitGroup
-		done := make(chan struct{})
-		busy.Go(func() {
-			for {
-				select {
-				case <-done:
-					return
-				default:
-				}
-				if err := s.Tx(t.Context(), func(tx *store.Store) error {
-					in := entry("receive", "item:CAP-S")
-					in.Quantity, in.Unit, in.Place = 1, "each", "CAGE"
-					if err := tx.AddBalance(t.Context(), caps, cage, in); err != nil {
-						return err
+		busy := func(tx *store.Store) error {
+			in := entry("receive", "item:CAP-S")
+			in.Quantity, in.Unit, in.Place = 1, "each", "CAGE"
+			return errors.Join(tx.AddBalance(t.Context(), caps, cage, in), readGauge(t.Context(), tx, "2222-222A"))
+		}
+		round := make(chan struct{}) // each round of writing goes on beside one verify
+		var writer sync.WaitGroup
+		writer.Go(func() {
+			for range round {
+				for range 20 {
+					if err := s.Tx(t.Context(), busy); err != nil {
+						t.Error(err)
 					}
-					return readGauge(t.Context(), tx, "2222-222A")
-				}); err != nil {
-					t.Error(err)
-					return
 				}
 			}
 		})
-		for range 60 {
+		for range 10 {
+			round <- struct{}{}
 			if v, err := s.Verify(t.Context()); err != nil || !v.Sound() {
 				t.Errorf("%+v %v, %v", v.Fault, v.Balances, err)
-				break
 			}
 		}
-		close(done)
-		busy.Wait()
-		if h := head(t, s); h.Seq < 10 {
-			t.Errorf("only %d entries: nothing was written meanwhile", h.Seq)
+		close(round)
+		writer.Wait()
+		if h := head(t, s); h.Seq != 7+10*20*2 {
+			t.Errorf("%d entries", h.Seq)
 		}
 	})
 }

@@ -37,7 +37,7 @@ func Need(t testing.TB, variable string) string {
 // New gives a store in a new SQLite file.
 func New(t testing.TB) *store.Store {
 	t.Helper()
-	return Open(t, sqliteFile(t))
+	return Open(t, SQLiteFile(t))
 }
 
 // Each runs a test on SQLite and, where an address is given, on PostgreSQL.
@@ -49,7 +49,7 @@ func Each(t *testing.T, test func(t *testing.T, s *store.Store)) {
 // EachAddress is Each for a test that opens the new and empty databases itself.
 func EachAddress(t *testing.T, test func(t *testing.T, address string)) {
 	t.Helper()
-	t.Run("sqlite", func(t *testing.T) { test(t, sqliteFile(t)) })
+	t.Run("sqlite", func(t *testing.T) { test(t, SQLiteFile(t)) })
 	t.Run("postgres", func(t *testing.T) { test(t, PostgresSchema(t)) })
 }
 
@@ -97,4 +97,5 @@ func PostgresSchema(t testing.TB) string {
 	return u.String()
 }
 
-func sqliteFile(t testing.TB) string { return filepath.Join(t.TempDir(), "test.db") }
+// SQLiteFile gives the path of a SQLite file that is not there yet.
+func SQLiteFile(t testing.TB) string { return filepath.Join(t.TempDir(), "test.db") }

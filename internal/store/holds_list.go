@@ -1,0 +1,39 @@
+package store
+
+import (
+	"context"
+
+	"spanroom/models"
+)
+
+// HoldStanding gives the hold of a reason that stands on one thing itself, or false.
+func (s *Store) HoldStanding(ctx context.Context, kind string, id int64, reason string) (models.Hold, bool, error) {
+	var rows []models.Hold
+	err := s.db(ctx).Where("released_at = 0 AND on_kind = ? AND on_id = ? AND reason = ?", kind, id, reason).Order("id").Limit(1).Find(&rows).Error
+	if err != nil || len(rows) == 0 {
+		return models.Hold{}, false, err
+	}
+	return rows[0], true, nil
+}
+
+// HoldsAfter lists standing holds in the order in which they were placed, after one of them; "" is every reason.
+func (s *Store) HoldsAfter(ctx context.Context, reason string, after int64, limit int) ([]models.Hold, error) {
+	var rows []models.Hold
+	q := s.db(ctx).Where("released_at = 0 AND id > ?", after)
+	if reason != "" {
+		q = q.Where("reason = ?", reason)
+	}
+	err := q.Order("id").Limit(limit).Find(&rows).Error
+	return rows, err
+}
+
+// CylindersOut lists the cylinders that people have among those that a hold of this kind concerns.
+func (s *Store) CylindersOut(ctx context.Context, kind string, id int64) ([]models.Cylinder, error) {
+	column := map[string]string{"cylinder": "id", "lot": "lot_id", "item": "item_id"}[kind]
+	if column == "" {
+		return nil, nil
+	}
+	var rows []models.Cylinder
+	err := s.db(ctx).Where("holder_id IS NOT NULL AND "+column+" = ?", id).Order("id").Find(&rows).Error
+	return rows, err
+}
