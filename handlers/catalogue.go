@@ -1,0 +1,266 @@
+package handlers
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"strconv"
+
+	"github.com/gofiber/fiber/v2"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/catalogue"
+	"spanroom/internal/problem"
+)
+
+// listing is a page of rows and where to go on.
+type listing struct {
+	Rows []catalogue.Order `json:"rows"`
+	Next string            `json:"next"`
+}
+
+// nounPage is what the pages of a noun show beside the things themselves.
+type nounPage struct {
+	Noun    catalogue.Noun
+	Code    string // "" for a new thing
+	Edits   bool   // the person may write this noun
+	Rows    []map[string]string
+	Next    string
+	Values  map[string]string // the fields of the thing by their dotted names
+	Choices map[string][]catalogue.Choice
+	Past    []catalogue.Past
+}
+
+// Title is the heading of the page.
+func (p nounPage) Title() string {
+	if p.Code == "" {
+		return p.Noun.Title
+	}
+	return p.Noun.Title + ": " + p.Code
+}
+
+// spareRows are the empty lines that a form offers below those that are filled in, for whoever works without scripts.
+const spareRows = 2
+
+// RowsOf counts the lines that a repeated part of the form shows.
+func (p nounPage) RowsOf(name string) int {
+	n, _ := strconv.Atoi(p.Values[name+".count"]) // absent for a new thing
+	return n + spareRows
+}
+
+// FieldName is the dotted name of a field in a line; a line of one field has no name of its own.
+func (p nounPage) FieldName(list string, row any, name string) string {
+	line := fmt.Sprintf("%s.%v", list, row)
+	if name == "" {
+		return line
+	}
+	return line + "." + name
+}
+
+// cataloguePages lists the nouns for people.
+func (a *app) cataloguePages(c *fiber.Ctx) error {
+	return a.render(c, fiber.StatusOK, "catalogue", catalogue.Nouns(), nil)
+}
+
+func (a *app) listNoun(n catalogue.Noun) fiber.Handler {
+	return func(c *fiber.Ctx) error {
+		limit, err := queryLimit(c)
+		if err != nil {
+			return err
+		}
+		rows, next, err := a.Catalogue.List(c.UserContext(), n, c.Query("after"), limit)
+		if err != nil {
+			return err
+		}
+		if isAPI(c) {
+			return c.JSON(listing{rows, next})
+		}
+		page := nounPage{Noun: n, Next: next, Edits: auth.Can(personOf(c).Role, n.Deed)}
+		for _, row := range rows {
+			flat, err := flatten(row)
+			if err != nil {
+				return err
+			}
+			page.Rows = append(page.Rows, flat)
+		}
+		return a.show(c, "catalogue_list", page, nil)
+	}
+}
+
+func (a *app) getNoun(n catalogue.Noun) fiber.Handler {
+	return func(c *fiber.Ctx) error {
+		if !isAPI(c) {
+			return a.blankForm(a.nounForm(n))(c)
+		}
+		code := codeOf(c, n)
+		if text := c.Query("version"); text != "" {
+			version, err := strconv.ParseInt(text, 10, 64)
+			if err != nil {
+				return badQuery("version", "it must be a whole number")
+			}
+			order, err := a.Catalogue.GetVersion(c.UserContext(), n, code, version)
+			return a.show(c, "", order, err)
+		}
+		order, err := a.Catalogue.Get(c.UserContext(), n, code)
+		return a.show(c, "", order, err)
+	}
+}
+
+func (a *app) historyOf(n catalogue.Noun) fiber.Handler {
+	return func(c *fiber.Ctx) error {
+		past, err := a.Catalogue.History(c.UserContext(), n, codeOf(c, n))
+		return a.show(c, "", fiber.Map{"rows": past, "next": ""}, err)
+	}
+}
+
+// makeNoun adds a thing; changeNoun replaces one as a whole.
+func (a *app) makeNoun(n catalogue.Noun) fiber.Handler {
+	return func(c *fiber.Ctx) error {
+		order := n.New()
+		err := bind(c, order)
+		if err == nil {
+			order, err = a.Catalogue.Make(c.UserContext(), actOf(c), order)
+		}
+		return a.answerNoun(c, n, order, err)
+	}
+}
+
+func (a *app) changeNoun(n catalogue.Noun) fiber.Handler {
+	return func(c *fiber.Ctx) error {
+		order, err := a.Catalogue.Blank(c.UserContext(), n)
+		if err != nil {
+			return err
+		}
+		if err = bind(c, order); err == nil {
+			order, err = a.Catalogue.Change(c.UserContext(), actOf(c), codeOf(c, n), order)
+		}
+		return a.answerNoun(c, n, order, err)
+	}
+}
+
+func (a *app) answerNoun(c *fiber.Ctx, n catalogue.Noun, order catalogue.Order, err error) error {
+	if err != nil {
+		return a.again(c, a.nounForm(n), err)
+	}
+	to := "/" + n.Plural + "?done=" + escape("Saved.")
+	if n.Plural == catalogue.SettingsNoun().Plural {
+		to = "/settings?done=" + escape("Saved.")
+	}
+	return done(c, to, order)
+}
+
+// nounForm is the one form page of all nouns: empty, or with the thing as it is.
+func (a *app) nounForm(n catalogue.Noun) form {
+	return func(c *fiber.Ctx) (string, any, error) {
+		page := nounPage{Noun: n, Code: codeOf(c, n), Edits: auth.Can(personOf(c).Role, n.Deed), Values: map[string]string{}, Choices: map[string][]catalogue.Choice{}}
+		if err := a.loadThing(c, n, &page); err != nil {
+			return "", nil, err
+		}
+		for _, f := range n.Form {
+			for _, g := range append([]catalogue.FormField{f}, f.Rows...) {
+				if err := a.loadChoices(c, g.Choices, page.Choices); err != nil {
+					return "", nil, err
+				}
+			}
+		}
+		return "catalogue_form", page, nil
+	}
+}
+
+func (a *app) loadThing(c *fiber.Ctx, n catalogue.Noun, page *nounPage) error {
+	if page.Code == "" {
+		return nil
+	}
+	order, err := a.Catalogue.Get(c.UserContext(), n, page.Code)
+	if err != nil {
+		return err
+	}
+	if page.Values, err = flatten(order); err != nil {
+		return err
+	}
+	page.Past, err = a.Catalogue.History(c.UserContext(), n, page.Code)
+	if problem.KindOf(err) == problem.Missing { // settings that nobody has changed yet
+		return nil
+	}
+	return err
+}
+
+func (a *app) loadChoices(c *fiber.Ctx, noun string, into map[string][]catalogue.Choice) error {
+	if noun == "" || into[noun] != nil {
+		return nil
+	}
+	for _, n := range catalogue.Nouns() {
+		if n.Name == noun {
+			choices, err := a.Catalogue.Choices(c.UserContext(), n)
+			into[noun] = choices
+			return err
+		}
+	}
+	return nil
+}
+
+// codeOf is the code in the address; settings have but one.
+func codeOf(c *fiber.Ctx, n catalogue.Noun) string {
+	if n.Name == catalogue.SettingsNoun().Name {
+		return catalogue.Site
+	}
+	code := c.Params("code")
+	if plain, err := url.PathUnescape(code); err == nil {
+		return plain
+	}
+	return code
+}
+
+// flatten gives the scalars of a thing by their dotted names, as its form names them.
+func flatten(order catalogue.Order) (map[string]string, error) {
+	raw, err := json.Marshal(order)
+	if err != nil {
+		return nil, err
+	}
+	var tree any
+	if err := json.Unmarshal(raw, &tree); err != nil {
+		return nil, err
+	}
+	flat := map[string]string{}
+	spread("", tree, flat)
+	return flat, nil
+}
+
+func spread(name string, node any, flat map[string]string) {
+	switch n := node.(type) {
+	case map[string]any:
+		for key, sub := range n {
+			spread(dotted(name, key), sub, flat)
+		}
+	case []any:
+		for i, sub := range n {
+			spread(dotted(name, strconv.Itoa(i)), sub, flat)
+		}
+		flat[name+".count"] = strconv.Itoa(len(n))
+	case string:
+		flat[name] = n
+	case bool:
+		flat[name] = strconv.FormatBool(n)
+	case float64:
+		flat[name] = strconv.FormatFloat(n, 'f', -1, 64)
+	}
+}
+
+// queryLimit reads how many rows a list shall have; 0 leaves it to the room.
+func queryLimit(c *fiber.Ctx) (int, error) {
+	text := c.Query("limit")
+	if text == "" {
+		return 0, nil
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 || n > 500 {
+		return 0, badQuery("limit", "it must be a whole number from 1 to 500")
+	}
+	return n, nil
+}
+
+func badQuery(name, text string) error {
+	var wrong problem.Fields
+	wrong.Add(name, text, "correct it in the address")
+	return wrong.Err()
+}

@@ -1,0 +1,67 @@
+package handlers
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/reorder"
+	"spanroom/internal/stock"
+)
+
+// deskPage is the front page: the work waiting, and the orders that are due where the person orders.
+type deskPage struct {
+	stock.DeskAnswer
+	Role   string          `json:"role"`
+	Orders *ordersDue      `json:"orders"`
+	May    map[string]bool `json:"-"`
+}
+
+// ordersDue counts the lines of the plan that want the purchaser now.
+type ordersDue struct {
+	Decide int `json:"decide"`
+	Now    int `json:"now"`
+	Later  int `json:"later"`
+}
+
+func (a *app) desk(c *fiber.Ctx) error {
+	person := personOf(c)
+	desk, err := a.Stock.Desk(c.UserContext(), person)
+	if err != nil {
+		return err
+	}
+	page := deskPage{DeskAnswer: desk, Role: string(person.Role), May: map[string]bool{
+		"receive": auth.Can(person.Role, auth.Receive), "take": auth.Can(person.Role, auth.Take), "issue": auth.Can(person.Role, auth.Issue),
+		"order": auth.Can(person.Role, auth.Order), "release": auth.Can(person.Role, auth.Release),
+	}}
+	if page.May["order"] {
+		plan, err := a.Purchase.Plan(c.UserContext())
+		if err != nil {
+			return err
+		}
+		page.Orders = &ordersDue{}
+		for _, line := range plan.Lines {
+			switch line.State {
+			case reorder.ToDecide:
+				page.Orders.Decide++
+			case reorder.OrderNow:
+				page.Orders.Now++
+			case reorder.Later:
+				page.Orders.Later++
+			}
+		}
+	}
+	return a.show(c, "desk", page, nil)
+}
+
+// finishTask closes a task of the sort-out tray.
+func (a *app) finishTask(c *fiber.Ctx) error {
+	id, err := idParam(c)
+	if err != nil {
+		return err
+	}
+	answer, err := a.Stock.FinishTask(c.UserContext(), actOf(c), id)
+	if err != nil {
+		return err
+	}
+	return done(c, "/", answer)
+}

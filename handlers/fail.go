@@ -1,0 +1,112 @@
+package handlers
+
+import (
+	"errors"
+	"net/http"
+
+	"github.com/gofiber/fiber/v2"
+
+	"spanroom/internal/problem"
+	"spanroom/views"
+)
+
+// statuses is the one table from kinds of failure to HTTP.
+var statuses = map[problem.Kind]int{
+	problem.Malformed: http.StatusBadRequest,
+	problem.SignedOut: http.StatusUnauthorized,
+	problem.Forbidden: http.StatusForbidden,
+	problem.Missing:   http.StatusNotFound,
+	problem.Conflict:  http.StatusConflict,
+	problem.Refused:   http.StatusConflict,
+	problem.TooLarge:  http.StatusRequestEntityTooLarge,
+	problem.Invalid:   http.StatusUnprocessableEntity,
+	problem.TooMany:   http.StatusTooManyRequests,
+}
+
+var titles = map[problem.Kind]string{
+	problem.Malformed: "The request cannot be read",
+	problem.SignedOut: "Nobody is signed in",
+	problem.Forbidden: "Your role does not allow this",
+	problem.Missing:   "There is no such thing",
+	problem.Conflict:  "Somebody else was first",
+	problem.Refused:   "A rule stands in the way",
+	problem.TooLarge:  "That is too large",
+	problem.Invalid:   "Something is filled in wrongly",
+	problem.TooMany:   "Too many attempts",
+}
+
+// details is a problem as RFC 9457 has it, with our additions.
+type details struct {
+	Type      string            `json:"type"`
+	Title     string            `json:"title"`
+	Status    int               `json:"status"`
+	Kind      problem.Kind      `json:"kind"`
+	Detail    string            `json:"detail"`
+	Advice    string            `json:"advice,omitempty"`
+	RequestID string            `json:"request_id"`
+	Fields    []problem.Field   `json:"fields"`
+	Findings  []problem.Finding `json:"findings"`
+}
+
+// fail is where every problem becomes a status, for programs and for people.
+func (a *app) fail(c *fiber.Ctx, err error) error {
+	p := a.understand(c, err)
+	d := details{
+		Type: "about:blank", Title: titles[p.Kind], Status: statuses[p.Kind], Kind: p.Kind, Detail: p.Detail, Advice: p.Advice,
+		RequestID: requestID(c), Fields: p.Fields, Findings: p.Findings,
+	}
+	if p.Kind == "" {
+		d.Kind, d.Title, d.Status = "unknown", "Something went wrong here", http.StatusInternalServerError
+	}
+	if d.Fields == nil {
+		d.Fields = []problem.Field{}
+	}
+	if d.Findings == nil {
+		d.Findings = []problem.Finding{}
+	}
+	if isAPI(c) {
+		c.Status(d.Status)
+		if d.Kind == problem.SignedOut {
+			c.Set(fiber.HeaderWWWAuthenticate, `Bearer realm="spanroom"`)
+		}
+		return c.JSON(d, "application/problem+json")
+	}
+	if d.Kind == problem.SignedOut && c.Method() == fiber.MethodGet {
+		return c.Redirect("/sign-in?next="+escape(c.OriginalURL()), http.StatusSeeOther)
+	}
+	return a.render(c, d.Status, "problem", nil, viewOf(d))
+}
+
+// understand gives the problem in an error. What is unknown is logged with its cause and told blandly.
+func (a *app) understand(c *fiber.Ctx, err error) *problem.Error {
+	var p *problem.Error
+	if errors.As(err, &p) {
+		return p
+	}
+	var f *fiber.Error
+	if errors.As(err, &f) {
+		switch f.Code {
+		case http.StatusNotFound, http.StatusMethodNotAllowed:
+			return problem.New(problem.Missing, "there is nothing at "+c.Path(), "check the address, or start from the front page")
+		case http.StatusRequestEntityTooLarge:
+			return problem.New(problem.TooLarge, "what was sent is larger than 1 MiB", "send less at once")
+		case http.StatusTooManyRequests:
+			return problem.New(problem.TooMany, "there were too many attempts", "wait a minute, then try again")
+		case http.StatusBadRequest, http.StatusRequestHeaderFieldsTooLarge:
+			return problem.New(problem.Malformed, "the request cannot be read", "send it again")
+		}
+	}
+	a.Log.Error("request failed", "error", err, "request", requestID(c), "method", c.Method(), "path", c.Path())
+	return &problem.Error{Detail: "the cause is in the server's log under request id " + requestID(c), Advice: "try again; if it stays, tell the person who runs spanroom the request id"}
+}
+
+func viewOf(d details) *views.Problem {
+	v := &views.Problem{Title: d.Title, Detail: d.Detail, Advice: d.Advice}
+	for _, f := range d.Fields {
+		v.Fields = append(v.Fields, views.Field{Name: f.Name, Text: f.Text, Advice: f.Advice})
+	}
+	for _, f := range d.Findings {
+		v.Findings = append(v.Findings, views.Finding{Rule: f.Rule, Severity: string(f.Severity), Subject: f.Subject, Text: f.Text, Advice: f.Advice})
+	}
+	return v
+}

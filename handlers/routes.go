@@ -1,0 +1,40 @@
+package handlers
+
+import (
+	"spanroom/internal/auth"
+	"spanroom/internal/catalogue"
+	"spanroom/internal/gas"
+	"spanroom/internal/shelf"
+)
+
+// table is every route, on one screen. The deed says who may use it.
+func (a *app) table() {
+	a.page("GET", "/sign-in", "", a.blankForm(a.signInForm))
+	a.page("POST", "/sign-in", "", a.signIn)
+	a.page("POST", "/sign-out", auth.Read, a.signOut)
+
+	// catalogue
+	a.page("GET", "/catalogue", auth.Read, a.cataloguePages)
+	for _, n := range catalogue.Nouns() {
+		a.both("GET", "/"+n.Plural, auth.Read, a.listNoun(n))
+		a.both("POST", "/"+n.Plural, n.Deed, a.makeNoun(n))
+		a.page("GET", "/"+n.Plural+"/new", n.Deed, a.blankForm(a.nounForm(n)))
+		a.both("GET", "/"+n.Plural+"/:code", auth.Read, a.getNoun(n))
+		a.both("POST", "/"+n.Plural+"/:code", n.Deed, a.changeNoun(n))
+		a.api("GET", "/"+n.Plural+"/:code/versions", auth.Read, a.historyOf(n))
+	}
+	a.both("GET", "/settings", auth.Read, a.getNoun(catalogue.SettingsNoun()))
+	a.both("POST", "/settings", auth.EditSettings, a.changeNoun(catalogue.SettingsNoun()))
+	a.api("GET", "/settings/versions", auth.Read, a.historyOf(catalogue.SettingsNoun()))
+
+	// front page
+	a.both("GET", "/", auth.Read, a.desk)
+	a.both("POST", "/tasks/:id/done", auth.FinishTask, a.finishTask)
+
+	// calculators
+	a.api("POST", "/calc/z", auth.Read, calculator(gas.CalcZ))
+	a.api("POST", "/calc/contents", auth.Read, calculator(gas.CalcContents))
+	a.api("POST", "/calc/tests-left", auth.Read, calculator(gas.CalcTestsLeft))
+	a.api("POST", "/calc/condensation", auth.Read, calculator(gas.CalcCondensation))
+	a.api("POST", "/calc/expiry", auth.Read, calculator(shelf.CalcExpiry))
+}

@@ -1,0 +1,84 @@
+package handlers
+
+import (
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/problem"
+)
+
+// signInOrder is what the sign-in form sends.
+type signInOrder struct {
+	Name     string `json:"name"`
+	Password string `json:"password"`
+	Next     string `json:"next"`
+}
+
+// signInPage is what the sign-in form needs to know.
+type signInPage struct {
+	Next  string
+	Empty bool // nobody can sign in yet
+}
+
+func (a *app) signInForm(c *fiber.Ctx) (string, any, error) {
+	anyone, err := a.Auth.Anyone(c.UserContext())
+	return "sign_in", signInPage{Next: c.Query("next"), Empty: !anyone}, err
+}
+
+func (a *app) signIn(c *fiber.Ctx) error {
+	if site := c.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" && site != "none" {
+		return problem.New(problem.Forbidden, "this did not come from a page of spanroom", "open the sign-in page and sign in there")
+	}
+	order, err := read[signInOrder](c)
+	if err != nil {
+		return err
+	}
+	if err := a.limiter.Try(order.Name, c.IP()); err != nil {
+		return a.signInAgain(c, err)
+	}
+	token, _, err := a.Auth.SignIn(c.UserContext(), order.Name, order.Password)
+	if err != nil {
+		return a.signInAgain(c, err)
+	}
+	a.limiter.Clear(order.Name, c.IP())
+	a.setSession(c, token, a.Now().Add(auth.LongestTime))
+	return c.Redirect(ownPath(order.Next), http.StatusSeeOther)
+}
+
+// signInAgain brings the sign-in page back; unlike other forms also for a wrong password.
+func (a *app) signInAgain(c *fiber.Ctx, err error) error {
+	kind := problem.KindOf(err)
+	if kind == "" {
+		return err
+	}
+	page, choices, loadErr := a.signInForm(c)
+	if loadErr != nil {
+		return loadErr
+	}
+	p := a.understand(c, err)
+	return a.render(c, statuses[kind], page, choices, viewOf(details{Title: titles[kind], Detail: p.Detail, Advice: p.Advice}))
+}
+
+func (a *app) signOut(c *fiber.Ctx) error {
+	if err := a.Auth.SignOut(c.UserContext(), sessionOf(c)); err != nil {
+		return err
+	}
+	a.setSession(c, "", time.Unix(1, 0))
+	return c.Redirect("/sign-in", http.StatusSeeOther)
+}
+
+func (a *app) setSession(c *fiber.Ctx, token string, expires time.Time) {
+	c.Cookie(&fiber.Cookie{Name: sessionCookie, Value: token, Path: "/", Expires: expires, HTTPOnly: true, Secure: a.Secure, SameSite: fiber.CookieSameSiteLaxMode})
+}
+
+// ownPath keeps a way back that stays on this site, and else leads to the front page.
+func ownPath(next string) string {
+	if !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") || strings.ContainsAny(next, "\\\r\n") {
+		return "/"
+	}
+	return next
+}
