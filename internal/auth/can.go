@@ -24,6 +24,7 @@ const (
 	LogTests        Deed = "log tests"
 	Issue           Deed = "issue consumables"
 	Count           Deed = "count"
+	FinishTask      Deed = "finish a task"
 	Correct         Deed = "correct an entry"
 	Recall          Deed = "recall a lot"
 	Override        Deed = "override a rule"
@@ -52,6 +53,7 @@ var deeds = map[Deed][]Role{
 	LogTests:        {Technician},
 	Issue:           {Clerk, Technician},
 	Count:           {Clerk},
+	FinishTask:      {Clerk, Technician, Purchaser}, // each those of their role
 	Correct:         {Clerk},
 	Recall:          {},
 	Override:        {},

@@ -22,6 +22,7 @@ var may = map[Deed]string{
 	LogTests:        "no  yes no  yes no",
 	Issue:           "yes yes no  yes no",
 	Count:           "yes no  no  yes no",
+	FinishTask:      "yes yes yes yes no",
 	Correct:         "yes no  no  yes no",
 	Recall:          "no  no  no  yes no",
 	Override:        "no  no  no  yes no",

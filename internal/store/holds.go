@@ -14,7 +14,8 @@ func (s *Store) AddHold(ctx context.Context, h *models.Hold) error { return s.db
 // HoldByID gives one hold, standing or released.
 func (s *Store) HoldByID(ctx context.Context, id int64) (models.Hold, error) {
 	var h models.Hold
-	return h, found(s.db(ctx).Where("id = ?", id).Take(&h).Error, "hold", fmt.Sprint(id))
+	err := found(s.db(ctx).Where("id = ?", id).Take(&h).Error, "hold", fmt.Sprint(id))
+	return h, err
 }
 
 // ReleaseHold ends a hold that still stands.
@@ -30,7 +31,8 @@ func (s *Store) ReleaseHold(ctx context.Context, h models.Hold) error {
 // StandingHolds lists the holds that stand, oldest first.
 func (s *Store) StandingHolds(ctx context.Context) ([]models.Hold, error) {
 	var rows []models.Hold
-	return rows, s.db(ctx).Where("released_at = 0").Order("placed_at, id").Find(&rows).Error
+	err := s.db(ctx).Where("released_at = 0").Order("placed_at, id").Find(&rows).Error
+	return rows, err
 }
 
 // HoldsOn lists the standing holds on items, their lots and their cylinders, and on a regulator where one is given.
@@ -51,5 +53,6 @@ func (s *Store) HoldsOn(ctx context.Context, itemIDs, lotIDs []int64, regulatorI
 // HoldsOfCylinder lists the standing holds on one cylinder itself.
 func (s *Store) HoldsOfCylinder(ctx context.Context, cylinderID int64) ([]models.Hold, error) {
 	var rows []models.Hold
-	return rows, s.db(ctx).Where("released_at = 0 AND on_kind = 'cylinder' AND on_id = ?", cylinderID).Order("placed_at, id").Find(&rows).Error
+	err := s.db(ctx).Where("released_at = 0 AND on_kind = 'cylinder' AND on_id = ?", cylinderID).Order("placed_at, id").Find(&rows).Error
+	return rows, err
 }

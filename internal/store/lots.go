@@ -10,7 +10,8 @@ import (
 // LotByID gives one lot.
 func (s *Store) LotByID(ctx context.Context, id int64) (models.Lot, error) {
 	var lot models.Lot
-	return lot, found(s.db(ctx).Where("id = ?", id).Take(&lot).Error, "lot", fmt.Sprint(id))
+	err := found(s.db(ctx).Where("id = ?", id).Take(&lot).Error, "lot", fmt.Sprint(id))
+	return lot, err
 }
 
 // LotsByID gives several lots at once.
@@ -21,7 +22,8 @@ func (s *Store) LotsByID(ctx context.Context, ids []int64) (map[int64]models.Lot
 // LotsOfSupplier lists the lots of a supplier, for telling a new lot text from those that are known.
 func (s *Store) LotsOfSupplier(ctx context.Context, supplierID int64) ([]models.Lot, error) {
 	var rows []models.Lot
-	return rows, s.db(ctx).Where("supplier_id = ?", supplierID).Order("id").Find(&rows).Error
+	err := s.db(ctx).Where("supplier_id = ?", supplierID).Order("id").Find(&rows).Error
+	return rows, err
 }
 
 // AddLot keeps a new lot.

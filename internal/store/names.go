@@ -38,11 +38,13 @@ func (s *Store) Items(ctx context.Context, kind string) ([]models.Item, error) {
 	if kind != "" {
 		q = q.Where("kind = ?", kind)
 	}
-	return rows, q.Find(&rows).Error
+	err := q.Find(&rows).Error
+	return rows, err
 }
 
 // ItemsOfBlend lists the items that are filled with a blend.
 func (s *Store) ItemsOfBlend(ctx context.Context, blendID int64) ([]models.Item, error) {
 	var rows []models.Item
-	return rows, s.db(ctx).Where("blend_id = ?", blendID).Order("code").Find(&rows).Error
+	err := s.db(ctx).Where("blend_id = ?", blendID).Order("code").Find(&rows).Error
+	return rows, err
 }

@@ -22,13 +22,15 @@ func (s *Store) OpenTasks(ctx context.Context, role string, everyone bool) ([]mo
 	if !everyone {
 		q = q.Where("role = ?", role)
 	}
-	return rows, q.Find(&rows).Error
+	err := q.Find(&rows).Error
+	return rows, err
 }
 
 // TaskByID gives one job.
 func (s *Store) TaskByID(ctx context.Context, id int64) (models.Task, error) {
 	var t models.Task
-	return t, found(s.db(ctx).Where("id = ?", id).Take(&t).Error, "task", fmt.Sprint(id))
+	err := found(s.db(ctx).Where("id = ?", id).Take(&t).Error, "task", fmt.Sprint(id))
+	return t, err
 }
 
 // CloseTask ends a job that is still open.

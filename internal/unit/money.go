@@ -43,6 +43,26 @@ func (m Money) String() string {
 	return fmt.Sprintf("%s%d.%02d %s", sign, minor/100, minor%100, m.Currency)
 }
 
+// MarshalText makes the amount a text in JSON, "" where there is none.
+func (m Money) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
+
+// UnmarshalText reads what MarshalText wrote.
+func (m *Money) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*m = Money{}
+		return nil
+	}
+	amount, negative := strings.CutPrefix(string(text), "-")
+	read, err := ParseMoney(amount)
+	if err != nil {
+		return err
+	}
+	if *m = read; negative {
+		*m = read.Times(-1)
+	}
+	return nil
+}
+
 // Times gives n times the amount.
 func (m Money) Times(n int64) Money { return Money{m.Minor * n, m.Currency} }
 

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -31,7 +32,29 @@ func TestMoneyRoundTrips(t *testing.T) {
 		if got, err := ParseMoney(m.String()); err != nil || got != m {
 			t.Fatalf("%v reads as %v, %v", m, got, err)
 		}
+		m = m.Times(rapid.SampledFrom([]int64{1, -1}).Draw(t, "sign"))
+		var back Money
+		if raw, err := json.Marshal(m); err != nil || json.Unmarshal(raw, &back) != nil || back != m {
+			t.Fatalf("%v goes through JSON as %v, %v", m, back, err)
+		}
 	})
+}
+
+func TestMoneyInJSON(t *testing.T) {
+	for text, want := range map[string]Money{`"78.00 EUR"`: {7800, "EUR"}, `"-0.05 EUR"`: {-5, "EUR"}, `""`: {}} {
+		back := Money{1, "USD"}
+		if err := json.Unmarshal([]byte(text), &back); err != nil || back != want {
+			t.Errorf("%s: %v, %v", text, back, err)
+		}
+		if raw, err := json.Marshal(want); err != nil || string(raw) != text {
+			t.Errorf("%v is written %s, %v", want, raw, err)
+		}
+	}
+	for _, text := range []string{`"78"`, `"--1.00 EUR"`, `78`, `"78,00 EUR"`} {
+		if back := (Money{1, "USD"}); json.Unmarshal([]byte(text), &back) == nil {
+			t.Errorf("%s is taken as %v", text, back)
+		}
+	}
 }
 
 func TestMoneyArithmetic(t *testing.T) {
