@@ -42,7 +42,7 @@ func (s *Store) ProceduresFor(ctx context.Context, blendID int64, purpose string
 		return own, err
 	}
 	var any []models.Procedure
-	err := s.db(ctx).Where("purpose = ? AND blend_id IS NULL", purpose).Order("code").Find(&any).Error
+	err = s.db(ctx).Where("purpose = ? AND blend_id IS NULL", purpose).Order("code").Find(&any).Error
 	return any, err
 }
 
