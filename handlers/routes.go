@@ -31,6 +31,17 @@ func (a *app) table() {
 	a.both("GET", "/", auth.Read, a.desk)
 	a.both("POST", "/tasks/:id/done", auth.FinishTask, a.finishTask)
 
+	// cylinders
+	a.both("GET", "/cylinders", auth.Read, a.cylinders)
+	a.both("GET", "/scan", auth.Read, a.scan)
+	a.both("GET", "/cylinders/:tag", auth.Read, a.cylinder)
+	a.both("POST", "/cylinders/:tag/move", auth.Move, a.move)
+	a.both("POST", "/cylinders/:tag/reading", auth.TakeReading, a.reading)
+	a.both("GET", "/holds", auth.Read, a.holds)
+	a.both("POST", "/holds", auth.Hold, a.hold)
+	a.both("POST", "/holds/:id/release", auth.Release, a.release)
+	a.both("GET", "/ledger", auth.Read, a.ledger)
+
 	// calculators
 	a.api("POST", "/calc/z", auth.Read, calculator(gas.CalcZ))
 	a.api("POST", "/calc/contents", auth.Read, calculator(gas.CalcContents))

@@ -5,11 +5,12 @@ import (
 	"context"
 	"net/http"
 	"net/http/httptest"
-	"os/exec"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"spanroom/internal/store/storetest"
 )
 
 // formPage has what the modules work on: a problem, fields, a field that takes scans, repeated rows and two forms.
@@ -60,10 +61,7 @@ func TestInABrowser(t *testing.T) {
 
 func browser(t *testing.T) context.Context {
 	t.Helper()
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("there is no chromium on this machine, so the modules are not run")
-	}
+	path := storetest.Need(t, "SPANROOM_TEST_CHROMIUM")
 	ctx, cancel := chromedp.NewContext(t.Context(), chromedp.WithAllocatorOptions(chromedp.ExecPath(path), chromedp.NoSandbox))
 	t.Cleanup(cancel)
 	ctx, stop := context.WithTimeout(ctx, time.Minute)

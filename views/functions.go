@@ -19,7 +19,7 @@ var functions = template.FuncMap{
 	"typed":     Page.typed, "fault": Page.fault, "rows": Page.rows, "here": Page.here, "asset": asset,
 	"field": newField, "option": newOption, "verdicts": newVerdicts, "card": newCard, "gasbar": newGasBar, "line": newLine,
 	"column": newColumn, "table": newTable, "empty": newEmpty, "pager": newPager, "button": newButton, "label": newLabel,
-	"caution": caution, "cautions": cautions,
+	"caution": caution, "cautions": cautions, "tagcode": tagCode,
 }
 
 // dict gathers names and values: dict "tag" .Tag "place" .Place.

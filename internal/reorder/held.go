@@ -4,11 +4,21 @@ import "strings"
 
 const certificateMissing = "certificate missing"
 
+// OutLate is the word for stock that somebody has had for too long; it is held back like a hold.
+const OutLate = "Out late"
+
 // released says what lifts a hold, by its reason in plain letters.
 var released = map[string]string{
 	certificateMissing: "certificate arrives",
 	"short dated":      "the short life is accepted",
 	"undated":          "a date is found",
+	plainHold(OutLate): "what is out late comes back",
+}
+
+// settling says what to do about a hold; of the others, to settle them.
+var settling = map[string]string{
+	certificateMissing: "chase the certificate",
+	plainHold(OutLate): "ask for it back",
 }
 
 // held sums up the held stock that is still in date, a line a reason.
@@ -49,9 +59,9 @@ func plainHold(hold string) string {
 
 // chase advises on a hold; where the held stock would make the order of today unnecessary, that comes first.
 func (p planning) chase(h Held, line Line) string {
-	advice := "settle the hold"
-	if plainHold(h.Hold) == certificateMissing {
-		advice = "chase the certificate"
+	advice, known := settling[plainHold(h.Hold)]
+	if !known {
+		advice = "settle the hold"
 	}
 	if line.OrderBy != p.Today {
 		return advice

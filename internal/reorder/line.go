@@ -37,10 +37,17 @@ type Line struct {
 	ProposedPacks int
 	Cost          unit.Money
 	QMax          *int // what an order of today may be at most by its shelf life; nil where nothing expires
+	Fresh         *Fresh
 	ExpectedWaste Waste
 	Decide        *Decide
 	Why           string
 	Findings      []problem.Finding
+}
+
+// Fresh is what an order of today meets, and what QMax rests on: its life on arrival, the weeks that older stock still takes,
+// and how much of a new lot is used before it expires.
+type Fresh struct {
+	LifeWeeks, OlderWeeks, UsedInTime float64
 }
 
 // Waste is gas that is expected to expire unused: the stock on hand with the proposal. What an option wastes stands with the option.

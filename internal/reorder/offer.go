@@ -22,6 +22,7 @@ type offer struct {
 	wanted   int     // units that meet the need in whole packs
 	inTime   float64 // units of a new lot that are used before they expire
 	most     *int    // Q_max; nil where nothing expires
+	fresh    *Fresh  // likewise
 }
 
 // offer asks for need units under the terms, in an order placed so many days from now. Older is the stock that is there when
@@ -34,6 +35,7 @@ func (p planning) offer(t Terms, need float64, day int) offer {
 		older := (lastDay(consume(arrivedBy(p.batches, float64(day+t.LeadDays)), p.perDay)) - float64(day)) / 7
 		most := Cap(p.PerWeek, life, older, lead, inWeeks(t.ReserveDays))
 		o.most, o.inTime = &most, usedInLife(p.PerWeek, life, older, lead)
+		o.fresh = &Fresh{LifeWeeks: life, OlderWeeks: older, UsedInTime: o.inTime}
 	}
 	return o
 }

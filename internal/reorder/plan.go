@@ -75,7 +75,7 @@ func (p planning) order(line *Line) {
 	ahead := float64(p.LeadDays + p.ReviewDays)
 	line.Level = p.level(p.Terms)
 	offer := p.offer(p.Terms, line.Level-position(p.batches, p.perDay, 0, ahead), 0)
-	line.QMax = offer.most
+	line.QMax, line.Fresh = offer.most, offer.fresh
 	day, due := dayBelow(p.batches, p.perDay, line.Level, ahead)
 	if !due {
 		line.Why = p.usable(*line) + " lasts for more than two years"

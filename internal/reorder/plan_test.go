@@ -148,6 +148,25 @@ func TestS70HeldStockIsExcludedButNamed(t *testing.T) {
 	}
 }
 
+func TestWhatIsOutLateIsAskedBack(t *testing.T) {
+	l := Plan(plan(q4, 0.54, 0.20, Lot{Units: 2}, Lot{Lot: "7K-2206", Units: 1, Held: true, Hold: OutLate}))
+	if l.OnHand != 2 || len(l.Held) != 1 || l.Held[0].Text != "1 more if what is out late comes back" || !strings.Contains(texts(l.Findings), "> ask for it back") {
+		t.Errorf("%v on hand, held %+v\n%s", l.OnHand, l.Held, texts(l.Findings))
+	}
+}
+
+func TestFreshSaysWhatTheCapRestsOn(t *testing.T) {
+	older := plan(cl, 0.14, 0.05, Lot{Units: 1.4}) // ten weeks, of which six are the lead time
+	l := Plan(older)
+	if f := l.Fresh; f == nil || f.LifeWeeks != 26 || !near(f.OlderWeeks, 10, 1e-9) || !near(f.UsedInTime, 0.14*22, 1e-9) || *l.QMax != 3 {
+		t.Errorf("%+v, at most %d", l.Fresh, *l.QMax)
+	}
+	older.MinimumLifeDays = 0
+	if l := Plan(older); l.Fresh != nil || l.QMax != nil {
+		t.Errorf("without a life on arrival: %+v", l.Fresh)
+	}
+}
+
 func TestConsumablesHaveNoCap(t *testing.T) {
 	l := Plan(Question{Item: "FILTER-H", Unit: "each", Today: today, PerWeek: 2, SD: 1, Lots: []Lot{{Units: 1}},
 		Terms: Terms{Supplier: "Northbank Gases", Pack: 10, MOQ: 10, Price: eur(3150), LeadDays: 21, ReviewDays: 7, Service: 0.95}})

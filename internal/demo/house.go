@@ -1,0 +1,71 @@
+package demo
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/catalogue"
+	"spanroom/internal/stock"
+	"spanroom/internal/store"
+	"spanroom/internal/unit"
+)
+
+// house is Harrowmere's store while it lives through its year.
+type house struct {
+	store  *store.Store
+	clock  *clock
+	people map[string]auth.Person
+	acts   int
+	lots   map[string][]unit.Tag // the cylinders of each lot
+	throws int                   // of luck
+	tests  int
+	idle   int
+}
+
+func newHouse(s *store.Store, now time.Time) (*house, error) {
+	c, err := newClock(now)
+	return &house{store: s, clock: c, lots: map[string][]unit.Tag{}}, err
+}
+
+func (h *house) books() catalogue.Room { return catalogue.Room{Store: h.store, Now: h.clock.now} }
+func (h *house) stock() stock.Room     { return stock.Room{Store: h.store, Now: h.clock.now} }
+
+// as is an act of somebody, each in a request of its own.
+func (h *house) as(name string) auth.Act {
+	h.acts++
+	return auth.Act{By: h.people[name], Request: fmt.Sprintf("demo-%d", h.acts)}
+}
+
+// furnish makes the setting: people, policy, and the catalogue in the order in which its things name one another.
+func (h *house) furnish(ctx context.Context) error {
+	if err := h.clock.set(firstDay, "08:00"); err != nil {
+		return err
+	}
+	if err := h.hire(ctx); err != nil {
+		return err
+	}
+	if err := h.books().Start(ctx, h.as(supervisor)); err != nil {
+		return err
+	}
+	if err := h.policy(ctx); err != nil {
+		return err
+	}
+	for _, limit := range caps() {
+		if _, err := h.books().Change(ctx, h.as(supervisor), limit.Code, limit); err != nil {
+			return fmt.Errorf("component %s: %w", limit.Code, err)
+		}
+	}
+	return h.catalogue(ctx, places(), suppliers(), blends(), items(), regulators(), tubings(), procedures(), detectors(), instruments(), rounds())
+}
+
+func (h *house) catalogue(ctx context.Context, parts ...[]catalogue.Order) error {
+	for i, order := range slices.Concat(parts...) {
+		if _, err := h.books().Make(ctx, h.as(supervisor), order); err != nil {
+			return fmt.Errorf("thing %d, %T: %w", i+1, order, err)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,163 @@
+package stock
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/problem"
+	"spanroom/internal/store"
+	"spanroom/internal/unit"
+	"spanroom/models"
+)
+
+// CheckOutOrder takes one cylinder for a need. Without an item or blend it is wanted for what it is. A clerk hands it to
+// somebody else by naming the holder.
+type CheckOutOrder struct {
+	TakeOrder
+	Cylinder  string            `json:"cylinder"`
+	Regulator string            `json:"regulator,omitempty"`
+	Tubing    string            `json:"tubing,omitempty"`
+	Holder    string            `json:"holder,omitempty"`
+	Version   *int64            `json:"version,omitempty"` // of the cylinder as it was looked at
+	Reasons   map[string]string `json:"reasons,omitempty"`
+}
+
+// CheckOutAnswer is a cylinder in somebody's hands.
+type CheckOutAnswer struct {
+	ID      int64        `json:"id"`
+	Tag     unit.Tag     `json:"tag"`
+	Item    string       `json:"item"`
+	Holder  string       `json:"holder"`
+	Place   string       `json:"place"` // where it was taken from
+	TakenAt string       `json:"taken_at"`
+	NeedL   float64      `json:"need_l"`
+	Margin  MarginAnswer `json:"margin_l"`
+	UseByDate
+	LabelValues []string          `json:"label_values"`
+	TestsLeft   []TestsLeft       `json:"tests_left"`
+	Regulator   string            `json:"regulator"`
+	Tubing      string            `json:"tubing"`
+	Findings    []problem.Finding `json:"findings"`
+	Version     int64             `json:"version"`
+}
+
+// CheckOut gives a cylinder to a person, after the same decision as Recommend makes, on things as they are now.
+func (r Room) CheckOut(ctx context.Context, act auth.Act, o CheckOutOrder) (CheckOutAnswer, error) {
+	// The others are looked at before the transaction: they decide only whether a reason is asked for.
+	around, err := r.outlook(ctx, act.By, o)
+	if err != nil {
+		return CheckOutAnswer{}, err
+	}
+	return store.Once(ctx, r.Store, act.Once(), func(tx *store.Store) (CheckOutAnswer, error) {
+		m, err := r.moment(ctx, tx)
+		if err != nil {
+			return CheckOutAnswer{}, err
+		}
+		t, err := readTaking(ctx, tx, m, act.By, o)
+		if err != nil {
+			return CheckOutAnswer{}, err
+		}
+		return t.take(ctx, tx, act, o, around)
+	})
+}
+
+// outlook is what stands beside the cylinder that somebody takes.
+type outlook struct {
+	best *candidate        // the one that is recommended
+	last []problem.Finding // that it is the last sealed one
+}
+
+func (r Room) outlook(ctx context.Context, by auth.Person, o CheckOutOrder) (outlook, error) {
+	m, err := r.moment(ctx, r.Store)
+	if err != nil {
+		return outlook{}, err
+	}
+	t, err := readTaking(ctx, r.Store, m, by, o)
+	if kind := problem.KindOf(err); kind == problem.Invalid || kind == problem.Forbidden {
+		return outlook{}, nil // it comes again inside the transaction, or the answer is known there already
+	}
+	if err != nil {
+		return outlook{}, err
+	}
+	f, err := survey(ctx, r.Store, m, t.wanted)
+	if err != nil {
+		return outlook{}, err
+	}
+	if f.sources, err = r.Store.SourcesOf(ctx, t.cylinder.ItemID); err != nil {
+		return outlook{}, err
+	}
+	return outlook{best: f.best(), last: f.last(t.cylinder)}, nil
+}
+
+// taking is a check-out that has been read: the need, the cylinder, the regulator set, and to whom.
+type taking struct {
+	wanted
+	cylinder
+	v      *view
+	tubing string
+	holder models.Person
+}
+
+func readTaking(ctx context.Context, s *store.Store, m moment, by auth.Person, o CheckOutOrder) (taking, error) {
+	r := newNeedReader(s, m, by)
+	var t taking
+	r.cylinder(ctx, o.Cylinder, &t)
+	if strings.TrimSpace(o.Item+o.Blend+o.Round) == "" && t.v != nil {
+		o.Item = t.item.Code
+	}
+	r.read(ctx, o.TakeOrder)
+	r.reasons(o.Reasons)
+	if row := found(ctx, r, "regulator", "regulator", o.Regulator, s.RegulatorByCode); row != nil {
+		r.fail(func() error {
+			holds, err := s.RegulatorHolds(ctx)
+			r.need = r.need.with(row, holds[row.ID])
+			return err
+		})
+	}
+	if row := found(ctx, r, "tubing", "tubing", o.Tubing, s.TubingByCode); row != nil {
+		t.tubing = row.Code
+	}
+	t.holder = r.holder(ctx, by, o.Holder)
+	t.wanted = r.wanted
+	return t, r.err()
+}
+
+// cylinder finds the cylinder by its tag.
+func (r *needReader) cylinder(ctx context.Context, text string, t *taking) {
+	if strings.TrimSpace(text) == "" {
+		r.wrong.Add("cylinder", "it is not said which cylinder is taken", "scan its tag")
+		return
+	}
+	tag, err := unit.ParseTag(text)
+	if !r.wrong.Take("cylinder", err) {
+		return
+	}
+	t.v, t.cylinder, err = lookAt(ctx, r.store, r.moment, tag)
+	switch {
+	case problem.KindOf(err) == problem.Missing:
+		r.wrong.Add("cylinder", fmt.Sprintf("there is no cylinder %s", tag), "look at the label again, or scan it")
+	case err != nil:
+		r.broken = err
+	}
+}
+
+// holder is who gets the cylinder: the person who acts, or whom a clerk hands it to.
+func (r *needReader) holder(ctx context.Context, by auth.Person, name string) models.Person {
+	self := models.Person{ID: by.ID, Name: by.Name}
+	if name = strings.TrimSpace(name); name == "" || name == by.Name {
+		return self
+	}
+	if by.Role != auth.Clerk && by.Role != auth.Supervisor {
+		r.wrong.Add("holder", "only a clerk or a supervisor hands a cylinder to somebody else", "take it in your own name, or ask the clerk")
+		return self
+	}
+	person, err := r.store.PersonByName(ctx, name)
+	if problem.KindOf(err) == problem.Missing {
+		r.wrong.Add("holder", fmt.Sprintf("there is nobody called %q", clip(name)), "choose one of the people who sign in here")
+		return self
+	}
+	r.fail(func() error { return err })
+	return person
+}

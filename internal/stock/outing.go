@@ -1,0 +1,104 @@
+package stock
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+
+	"spanroom/internal/problem"
+	"spanroom/internal/store"
+	"spanroom/internal/unit"
+	"spanroom/models"
+)
+
+// outing is a check-out with its cylinder, its regulator and what was logged on it so far.
+type outing struct {
+	cylinder
+	v          *view
+	row        store.CheckoutRow
+	need       need // the tests planned, and the regulator
+	logged     []store.TestRow
+	procedures map[int64]models.Procedure // of the tests
+}
+
+func loadOuting(ctx context.Context, s *store.Store, m moment, id int64) (outing, error) {
+	row, err := s.CheckoutRowByID(ctx, id)
+	if err != nil {
+		return outing{}, err
+	}
+	o := outing{row: row, need: need{retryPct: m.settings.RetryPct}}
+	if o.v, o.cylinder, err = lookAt(ctx, s, m, row.Tag); err != nil {
+		return o, err
+	}
+	if row.Regulator != "" {
+		regulator, err := s.RegulatorByCode(ctx, row.Regulator)
+		if err != nil {
+			return o, err
+		}
+		o.need.regulator = &regulator
+	}
+	if o.need.tests, err = planned(ctx, s, row.Tests); err != nil {
+		return o, err
+	}
+	if o.logged, err = s.TestsOf(ctx, id); err != nil {
+		return o, err
+	}
+	ids := make([]int64, len(o.logged))
+	for i, t := range o.logged {
+		ids[i] = t.ProcedureID
+	}
+	o.procedures, err = s.ProceduresByID(ctx, ids)
+	return o, err
+}
+
+// planned reads the tests that a check-out was for.
+func planned(ctx context.Context, s *store.Store, doc string) ([]testCount, error) {
+	var rows []TestOrder
+	if err := json.Unmarshal([]byte(doc), &rows); err != nil {
+		return nil, err
+	}
+	codes := make([]string, len(rows))
+	for i, row := range rows {
+		codes[i] = row.Procedure
+	}
+	known, err := s.ProceduresByCode(ctx, codes)
+	tests := make([]testCount, len(rows))
+	for i, row := range rows {
+		tests[i] = testCount{known[row.Procedure], row.Count}
+	}
+	return tests, err
+}
+
+// closed is the conflict of a check-out that has ended already.
+func (o outing) closed() error {
+	if o.row.ReturnedAt == 0 {
+		return nil
+	}
+	return problem.New(problem.Conflict, string(o.row.Tag)+" came back already, on "+o.v.clock(o.row.ReturnedAt), "look at the cylinder; take it again for more tests")
+}
+
+// use is the gas that went through the tests of an outing, and what was purged before the first of them.
+type use struct{ tests, purge float64 }
+
+func (u use) litres() float64 { return u.tests + u.purge }
+
+// use sums what was logged and some tests more. The purge is one for the outing, as for the procedure that wants most.
+func (o outing) use(more []models.Test) use {
+	var u use
+	count := func(t models.Test) {
+		u.tests += t.Used.Litres()
+		u.purge = math.Max(u.purge, o.need.purgeOf(o.procedures[t.ProcedureID]))
+	}
+	for _, t := range o.logged {
+		count(t.Test)
+	}
+	for _, t := range more {
+		count(t)
+	}
+	return u
+}
+
+// takenOn is the day on which the cylinder went out; its first opening counts from it.
+func (o outing) takenOn() unit.Date {
+	return unit.DateOf(o.row.TakenAt.Time().In(o.v.settings.Location()))
+}

@@ -1,0 +1,179 @@
+package stock
+
+import (
+	"context"
+	"strings"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/problem"
+	"spanroom/internal/store"
+	"spanroom/internal/unit"
+	"spanroom/models"
+)
+
+// ReadingOrder is a pressure as read from a gauge. Temperature may be a class: cold, room or hot.
+type ReadingOrder struct {
+	Tag         string            `json:"-"`
+	Pressure    unit.Typed        `json:"pressure"`
+	Temperature unit.Typed        `json:"temperature,omitempty"`
+	Gauge       string            `json:"gauge,omitempty"`
+	Rolled      bool              `json:"rolled,omitempty"`    // it stood warm and was rolled
+	HoldLeak    bool              `json:"hold_leak,omitempty"` // a standing loss puts it on hold instead of asking why
+	Version     *int64            `json:"version,omitempty"`
+	Reasons     map[string]string `json:"reasons,omitempty"`
+}
+
+// ReadingAnswer is what the reading says of the cylinder.
+type ReadingAnswer struct {
+	Tag unit.Tag `json:"tag"`
+	LastReading
+	UsableAnswer
+	Hold     *HoldAnswer       `json:"hold"` // that the reading led to
+	Findings []problem.Finding `json:"findings"`
+	Version  int64             `json:"version"`
+}
+
+// taken is a reading that has been understood.
+type taken struct {
+	pressure    unit.Pressure
+	typed       unit.Typed
+	temperature unit.Temperature // 0 where nobody took it
+	gauge       string
+	rolled      bool
+}
+
+// Reading records the pressure of a cylinder, wherever it is.
+func (r Room) Reading(ctx context.Context, act auth.Act, o ReadingOrder) (ReadingAnswer, error) {
+	return store.Once(ctx, r.Store, act.Once(), func(tx *store.Store) (ReadingAnswer, error) {
+		m, err := r.moment(ctx, tx)
+		if err != nil {
+			return ReadingAnswer{}, err
+		}
+		v, c, err := lookUp(ctx, tx, m, o.Tag)
+		if err != nil {
+			return ReadingAnswer{}, err
+		}
+		now, err := m.readTaken(o)
+		if err != nil {
+			return ReadingAnswer{}, err
+		}
+		if err := mayRead(c, o.Version); err != nil {
+			return ReadingAnswer{}, err
+		}
+		stood, err := stoodStill(ctx, tx, c)
+		if err != nil {
+			return ReadingAnswer{}, err
+		}
+		findings := v.judgeReading(c, now, stood)
+		if err := problem.Refuse(findings, answered(o, findings)); err != nil {
+			return ReadingAnswer{}, err
+		}
+		return v.keepReading(ctx, tx, act, c, now, o, findings)
+	})
+}
+
+// readTaken reads the quantities of an order, and tells everything that is wrong with them at once.
+func (m moment) readTaken(o ReadingOrder) (taken, error) {
+	r := orderReader{moment: m}
+	if o.Pressure == "" {
+		r.wrong.Add("pressure", "the pressure is not given", `write it with its unit, such as "62 bar"`)
+	}
+	now := taken{typed: o.Pressure, rolled: o.Rolled}
+	now.pressure = quantityOf(&r, "pressure", o.Pressure, unit.ParsePressure)
+	now.temperature = r.temperature("temperature", o.Temperature)
+	if now.gauge = r.gauge("gauge", o.Gauge); now.gauge == "" {
+		now.gauge = m.settings.DefaultGauge
+	}
+	r.reasons(o.Reasons)
+	return now, r.wrong.Err()
+}
+
+// temperatureClasses are the temperatures that people name instead of measuring, in degrees Celsius (R13).
+var temperatureClasses = map[string]float64{"cold": 3, "room": 21, "hot": 35}
+
+// temperature reads a temperature with its unit, or its class.
+func (r *orderReader) temperature(field string, typed unit.Typed) unit.Temperature {
+	if celsius, known := temperatureClasses[strings.ToLower(strings.TrimSpace(string(typed)))]; known {
+		return unit.TemperatureCelsius(celsius)
+	}
+	return quantityOf(r, field, typed, unit.ParseTemperature)
+}
+
+func mayRead(c cylinder, version *int64) error {
+	switch {
+	case version != nil && *version != c.Version:
+		return problem.Stale("cylinder", string(c.Tag), c.Version, *version)
+	case c.Stage == Gone:
+		return problem.New(problem.Conflict, string(c.Tag)+" is gone", "look at the tag again")
+	}
+	return nil
+}
+
+// answered adds the answer to a suspected leak that a hold gives.
+func answered(o ReadingOrder, findings []problem.Finding) map[string]string {
+	reasons := map[string]string{}
+	for rule, reason := range o.Reasons {
+		reasons[rule] = reason
+	}
+	if o.HoldLeak && hasRule(findings, leakRule) && reasons[leakRule] == "" {
+		reasons[leakRule] = "put on hold"
+	}
+	return reasons
+}
+
+func hasRule(findings []problem.Finding, rule string) bool {
+	for _, f := range findings {
+		if f.Rule == rule {
+			return true
+		}
+	}
+	return false
+}
+
+func (v *view) keepReading(ctx context.Context, tx *store.Store, act auth.Act, c cylinder, now taken, o ReadingOrder, findings []problem.Finding) (ReadingAnswer, error) {
+	change := store.Change{Before: c.Cylinder, After: v.after(c, now), From: c.position(), To: c.position()}
+	row, err := tx.PutCylinder(ctx, change, v.entry(act, "reading", inOneLine(answered(o, findings))))
+	if err != nil {
+		return ReadingAnswer{}, err
+	}
+	c.Cylinder = row
+	answer := ReadingAnswer{Tag: c.Tag, LastReading: c.lastReading(), UsableAnswer: v.usable(c, Bump), Findings: append([]problem.Finding{}, findings...), Version: row.Version}
+	if o.HoldLeak && hasRule(findings, leakRule) {
+		hold, err := v.placeLeakHold(ctx, tx, act, c, findings)
+		if err != nil {
+			return answer, err
+		}
+		answer.Hold = &hold
+	}
+	return answer, nil
+}
+
+// placeLeakHold puts the cylinder on hold for the leak that the findings speak of, unless it is already.
+func (v *view) placeLeakHold(ctx context.Context, tx *store.Store, act auth.Act, c cylinder, findings []problem.Finding) (HoldAnswer, error) {
+	standing, known, err := tx.HoldStanding(ctx, onCylinder, c.ID, LeakSuspected)
+	if err != nil || known {
+		return holdAnswer(standing), err
+	}
+	text := ""
+	for _, f := range findings {
+		if f.Rule == leakRule {
+			text = f.Text
+		}
+	}
+	h := models.Hold{OnKind: onCylinder, OnID: c.ID, OnName: string(c.Tag), Reason: LeakSuspected, Text: text}
+	h, err = v.putHold(ctx, tx, act, h, store.Subject(c.Tag))
+	return holdAnswer(h), err
+}
+
+// after is the row of the cylinder with a reading in it.
+func (v *view) after(c cylinder, now taken) models.Cylinder {
+	row := c.Cylinder
+	row.Pressure, row.Temperature, row.Gauge, row.PressureSource, row.MeasuredAt = now.pressure, now.temperature, now.gauge, Measured, v.at
+	switch {
+	case v.recovered(c, now):
+		row.Coldest = now.temperature
+	case now.temperature != 0 && (row.Coldest == 0 || now.temperature < row.Coldest):
+		row.Coldest = now.temperature
+	}
+	return row
+}

@@ -1,0 +1,60 @@
+package stock
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"spanroom/internal/problem"
+)
+
+// nothing says why no cylinder may be taken, and what to do instead.
+func (f *field) nothing(pair *Pair, stopped map[string]int) problem.Finding {
+	return problem.Finding{Rule: "R15", Severity: problem.Stop, Subject: f.name, Text: f.whyNone(stopped), Advice: f.wayOut(pair)}
+}
+
+func (f *field) whyNone(stopped map[string]int) string {
+	if len(f.candidates) == 0 {
+		return "there is no cylinder of it here, sealed or opened"
+	}
+	var parts []string
+	for _, rule := range slices.Sorted(maps.Keys(stopped)) {
+		parts = append(parts, fmt.Sprintf("%d by %s (%s)", stopped[rule], rule, stopWords[rule]))
+	}
+	return fmt.Sprintf("none of the %d at hand may be taken for this: %s", len(f.candidates), strings.Join(parts, ", "))
+}
+
+// stopWords say in short what each rule stops.
+var stopWords = map[string]string{
+	"R10": "at or below minimum pressure", "R14b": "has been too cold", "R15": "not at a place", "R20": "not enough gas", "R21": "outlet",
+	"R22": "rating", "R26": "expired by the last day, or no date", "R27": "on hold", "R30": "with somebody", "R51": "opened, nobody knows when",
+}
+
+// wayOut names the nearest way: two cylinders, an earlier end, whoever has one, or an order.
+func (f *field) wayOut(pair *Pair) string {
+	var ways []string
+	if pair != nil {
+		ways = append(ways, pair.Words)
+	}
+	for _, i := range f.turn {
+		c := f.candidates[i]
+		rules := c.stopRules()
+		switch {
+		case len(rules) != 1 || len(ways) > 2:
+		case rules[0] == "R26" && c.useBy.ExpiresOn >= f.today:
+			ways = append(ways, fmt.Sprintf("plan the use of %s before %s", c.Tag, c.useBy.ExpiresOn.Words()))
+		case rules[0] == "R30":
+			ways = append(ways, fmt.Sprintf("ask %s for %s", c.holder, c.Tag))
+		case rules[0] == "R27":
+			ways = append(ways, fmt.Sprintf("have the hold on %s released", c.Tag))
+		}
+	}
+	if len(f.sources) > 0 {
+		ways = append(ways, fmt.Sprintf("order from %s, %d days", f.sources[0].SupplierName, f.sources[0].LeadDays))
+	}
+	if len(ways) == 0 {
+		return "tell the purchaser that it is needed"
+	}
+	return strings.Join(ways, "; or ")
+}

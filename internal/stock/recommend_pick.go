@@ -1,0 +1,81 @@
+package stock
+
+import (
+	"fmt"
+
+	"spanroom/internal/problem"
+	"spanroom/internal/store"
+	"spanroom/internal/unit"
+)
+
+// Pick is one cylinder that may be taken: where it is, why this one, how far it lasts, what its label must read, and what
+// goes with it.
+type Pick struct {
+	Tag      unit.Tag `json:"tag"`
+	Item     string   `json:"item"`
+	ItemName string   `json:"item_name"`
+	Supplier string   `json:"supplier"`
+	Lot      string   `json:"lot"`
+	Place    string   `json:"place"`
+	Stage    string   `json:"stage"`
+	Why      string   `json:"why"`
+	LastReading
+	UsableAnswer
+	UseByDate
+	TestsLeft   []TestsLeft       `json:"tests_left"`
+	Margin      MarginAnswer      `json:"margin_l"`
+	LabelValues []string          `json:"label_values"` // "H2S 24.6 ppm"
+	Balance     string            `json:"balance"`
+	Kit         Kit               `json:"kit"`
+	Findings    []problem.Finding `json:"findings"`
+	Version     int64             `json:"version"`
+}
+
+// pick tells everything about a candidate. Its findings are those with the kit, where one is at hand.
+func (f *field) pick(c candidate, why string) Pick {
+	d, n := c.verdict, f.need
+	kit, regulator := f.kit(c)
+	if regulator != nil {
+		n = n.with(&regulator.Regulator, nil)
+		d = f.decide(c.cylinder, n)
+	}
+	p := Pick{
+		Tag: c.Tag, Item: c.item.Code, ItemName: c.item.Name, Supplier: c.lot.supplier.Name, Lot: c.lot.Lot.Lot, Place: c.place, Stage: c.Stage,
+		Why: why, LastReading: c.lastReading(), UsableAnswer: f.usableWith(c.cylinder, d.contents), UseByDate: useByDate(d.useBy, f.today),
+		TestsLeft: f.leftOf(c.cylinder, n), Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, LabelValues: c.labelValues(), Kit: kit,
+		Findings: append(append([]problem.Finding{}, d.findings...), f.last(c.cylinder)...), Version: c.Version,
+	}
+	for _, a := range c.amounts() {
+		if a.Source == "balance" {
+			p.Balance = a.Component
+		}
+	}
+	return p
+}
+
+// last notes that a cylinder is the last sealed one of its item where a new one is far away (R16d). Those that somebody has
+// do not count.
+func (f *field) last(c cylinder) []problem.Finding {
+	days, slow := slowReplenishment(f.sources, f.settings.ReplenishmentDays)
+	if c.Stage != Sealed || !slow {
+		return nil
+	}
+	for _, other := range f.candidates {
+		if other.ItemID == c.ItemID && other.Stage == Sealed && other.ID != c.ID && other.HolderID == nil {
+			return nil
+		}
+	}
+	text := fmt.Sprintf("it is the last sealed one of %s, and a new one takes %d days", c.item.Code, days)
+	return one("R16", problem.Note, c, text, "the purchaser is told when it is taken")
+}
+
+// slowReplenishment gives the days until the fastest supplier delivers, and whether that is longer than the site takes for granted.
+func slowReplenishment(sources []store.SourceOf, limit int64) (int64, bool) {
+	fastest := int64(-1)
+	for _, s := range sources {
+		if fastest < 0 || s.LeadDays < fastest {
+			fastest = s.LeadDays
+		}
+	}
+	return fastest, fastest > limit
+}

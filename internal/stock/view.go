@@ -1,0 +1,289 @@
+package stock
+
+import (
+	"context"
+	"maps"
+	"slices"
+
+	"spanroom/internal/catalogue"
+	"spanroom/internal/gas"
+	"spanroom/internal/shelf"
+	"spanroom/internal/store"
+	"spanroom/internal/unit"
+	"spanroom/models"
+)
+
+// view is what is loaded once to look at any number of cylinders: their items, lots and holds, and the names of things.
+type view struct {
+	moment
+	items  map[int64]models.Item
+	lots   map[int64]*lot
+	holds  map[holdKey][]models.Hold
+	own    map[int64]*certificate // of single cylinders, by certificate id
+	places map[int64]string
+	people map[int64]string
+	memo   map[memoKey]contents
+	useBys map[useByKey]shelf.UseBy
+	cuts   map[cutKey]cutoff
+	chills map[chillKey]*gas.Cold
+}
+
+// lot is a lot with everything that its cylinders have in common.
+type lot struct {
+	models.Lot
+	supplier    models.Supplier
+	parts       []store.BlendComponent // the balance last
+	mix         gas.Mix
+	certificate *certificate // nil where the document is missing
+	mixture     *gas.Mixture
+	mixtureErr  error
+}
+
+// certificate is a document with its values.
+type certificate struct {
+	models.Certificate
+	values []store.CertifiedValue
+}
+
+// cylinder is one cylinder with what the view knows of it.
+type cylinder struct {
+	models.Cylinder
+	item   models.Item
+	lot    *lot
+	paper  *certificate // its own, or its lot's; nil where the document is missing
+	holds  []models.Hold
+	place  string
+	holder string
+}
+
+// look loads what the rules ask about these cylinders.
+func look(ctx context.Context, s *store.Store, m moment, rows []models.Cylinder) (*view, []cylinder, error) {
+	v := &view{
+		moment: m, memo: map[memoKey]contents{}, useBys: map[useByKey]shelf.UseBy{}, cuts: map[cutKey]cutoff{}, chills: map[chillKey]*gas.Cold{},
+	}
+	ids := idsOf(rows)
+	var err error
+	if v.items, err = s.ItemsByID(ctx, ids.items); err != nil {
+		return nil, nil, err
+	}
+	if err = v.loadLots(ctx, s, ids.lots); err != nil {
+		return nil, nil, err
+	}
+	if v.own, err = certificates(ctx, s, ids.papers); err != nil {
+		return nil, nil, err
+	}
+	if v.people, err = s.PeopleNames(ctx, ids.holders); err != nil {
+		return nil, nil, err
+	}
+	if v.places, err = s.PlaceCodes(ctx); err != nil {
+		return nil, nil, err
+	}
+	if err = v.loadHolds(ctx, s, ids); err != nil {
+		return nil, nil, err
+	}
+	list := make([]cylinder, len(rows))
+	for i, row := range rows {
+		list[i] = v.cylinder(row)
+	}
+	return v, list, nil
+}
+
+// lookAt is look for one cylinder.
+func lookAt(ctx context.Context, s *store.Store, m moment, tag unit.Tag) (*view, cylinder, error) {
+	row, err := s.CylinderByTag(ctx, tag)
+	if err != nil {
+		return nil, cylinder{}, err
+	}
+	v, list, err := look(ctx, s, m, []models.Cylinder{row})
+	if err != nil {
+		return nil, cylinder{}, err
+	}
+	return v, list[0], nil
+}
+
+type ids struct{ items, lots, papers, holders []int64 }
+
+func idsOf(rows []models.Cylinder) ids {
+	items, lots, papers, holders := map[int64]bool{}, map[int64]bool{}, map[int64]bool{}, map[int64]bool{}
+	for _, c := range rows {
+		items[c.ItemID], lots[c.LotID] = true, true
+		if c.CertificateID != nil {
+			papers[*c.CertificateID] = true
+		}
+		if c.HolderID != nil {
+			holders[*c.HolderID] = true
+		}
+	}
+	sorted := func(set map[int64]bool) []int64 { return slices.Sorted(maps.Keys(set)) }
+	return ids{sorted(items), sorted(lots), sorted(papers), sorted(holders)}
+}
+
+func (v *view) loadLots(ctx context.Context, s *store.Store, lotIDs []int64) error {
+	rows, err := s.LotsByID(ctx, lotIDs)
+	if err != nil {
+		return err
+	}
+	var papers, suppliers []int64
+	for _, row := range rows {
+		suppliers = append(suppliers, row.SupplierID)
+		if row.CertificateID != nil {
+			papers = append(papers, *row.CertificateID)
+		}
+	}
+	known, err := certificates(ctx, s, papers)
+	if err != nil {
+		return err
+	}
+	names, err := s.SuppliersByID(ctx, suppliers)
+	if err != nil {
+		return err
+	}
+	v.lots = make(map[int64]*lot, len(rows))
+	blends := map[int64]*lot{} // one lot of each blend, whose parts and mixture serve the others
+	for _, id := range lotIDs {
+		l := &lot{Lot: rows[id], supplier: names[rows[id].SupplierID]}
+		if first := blends[l.BlendID]; first != nil {
+			l.parts, l.mix, l.mixture, l.mixtureErr = first.parts, first.mix, first.mixture, first.mixtureErr
+		} else if err := l.loadBlend(ctx, s); err != nil {
+			return err
+		}
+		blends[l.BlendID] = l
+		if l.CertificateID != nil {
+			l.certificate = known[*l.CertificateID]
+		}
+		v.lots[id] = l
+	}
+	return nil
+}
+
+func (l *lot) loadBlend(ctx context.Context, s *store.Store) error {
+	var err error
+	if l.parts, err = s.BlendWhole(ctx, l.BlendID); err != nil {
+		return err
+	}
+	l.mix = catalogue.MixOf(l.parts)
+	l.mixture, l.mixtureErr = gas.NewMixture(l.mix)
+	return nil
+}
+
+func certificates(ctx context.Context, s *store.Store, ids []int64) (map[int64]*certificate, error) {
+	rows, err := s.CertificatesByID(ctx, ids)
+	if err != nil {
+		return nil, err
+	}
+	values, err := s.ValuesOf(ctx, ids)
+	if err != nil {
+		return nil, err
+	}
+	out := make(map[int64]*certificate, len(rows))
+	for id, row := range rows {
+		out[id] = &certificate{row, values[id]}
+	}
+	return out, nil
+}
+
+func (v *view) loadHolds(ctx context.Context, s *store.Store, ids ids) error {
+	rows, err := s.HoldsOn(ctx, ids.items, ids.lots, 0)
+	if err != nil {
+		return err
+	}
+	v.holds = map[holdKey][]models.Hold{}
+	for _, h := range rows {
+		key := holdKey{h.OnKind, h.OnID}
+		v.holds[key] = append(v.holds[key], h)
+	}
+	return nil
+}
+
+// holdKey is what a hold is on.
+type holdKey struct {
+	kind string
+	id   int64
+}
+
+// cylinder puts together what the view knows of one row.
+func (v *view) cylinder(row models.Cylinder) cylinder {
+	c := cylinder{Cylinder: row, item: v.items[row.ItemID], lot: v.lots[row.LotID]}
+	c.paper = c.lot.certificate
+	if row.CertificateID != nil {
+		c.paper = v.own[*row.CertificateID]
+	}
+	if len(v.holds) > 0 {
+		c.holds = slices.Concat(v.holds[holdKey{"cylinder", row.ID}], v.holds[holdKey{"lot", row.LotID}], v.holds[holdKey{"item", row.ItemID}])
+	}
+	if row.PlaceID != nil {
+		c.place = v.places[*row.PlaceID]
+	}
+	if row.HolderID != nil {
+		c.holder = v.people[*row.HolderID]
+	}
+	return c
+}
+
+// position is where the cylinder is in the ledger's words.
+func (c cylinder) position() store.Position {
+	switch {
+	case c.HolderID != nil:
+		return store.Position("person:" + c.holder)
+	case c.PlaceID != nil:
+		return store.Position(c.place)
+	}
+	return ""
+}
+
+// useByKey is what a use-by depends on; sealed cylinders of a lot share one answer.
+type useByKey struct {
+	lot    *lot
+	paper  *certificate
+	item   int64
+	opened unit.Date
+}
+
+// useBy gives the use-by of a cylinder, a sealed one as if it were opened on a day; "" leaves it sealed.
+func (v *view) useBy(c cylinder, ifOpenedOn unit.Date) shelf.UseBy {
+	opened := c.OpenedOn
+	if opened == "" {
+		opened = ifOpenedOn
+	}
+	key := useByKey{c.lot, c.paper, c.ItemID, opened}
+	if known, ok := v.useBys[key]; ok {
+		return known
+	}
+	answer := c.terms().IfOpenedOn(ifOpenedOn).UseBy()
+	v.useBys[key] = answer
+	return answer
+}
+
+// terms gives what the use-by of the cylinder depends on.
+func (c cylinder) terms() shelf.Terms {
+	t := shelf.Terms{
+		LabelExpiresOn: c.lot.LabelExpiresOn, FilledOn: c.lot.FilledOn, AssayedOn: c.lot.AssayedOn, OpenedOn: c.OpenedOn,
+		Limits: map[string]shelf.Limit{}, StoreCapMonths: intOf(c.item.StoreCapMonths),
+	}
+	if c.paper != nil {
+		t.CertificateExpiresOn = c.paper.ExpiresOn
+	}
+	for _, p := range c.lot.parts {
+		t.Components = append(t.Components, p.Code)
+		t.Limits[p.Code] = limitOf(p)
+	}
+	return t
+}
+
+// limitOf takes the stricter of fallback and cap where there is no supplier's date: a site that trusts a gas for six months
+// under a certificate does not trust it longer without one.
+func limitOf(p store.BlendComponent) shelf.Limit {
+	l := shelf.Limit{CapMonths: intOf(p.CapMonths), FallbackMonths: intOf(p.FallbackMonths), OpenedDays: intOf(p.OpenedDays)}
+	if l.CapMonths != nil && l.FallbackMonths != nil && *l.CapMonths < *l.FallbackMonths {
+		l.FallbackMonths = l.CapMonths
+	}
+	return l
+}
+
+func intOf(n *int64) *int {
+	if n == nil {
+		return nil
+	}
+	i := int(*n)
+	return &i
+}
