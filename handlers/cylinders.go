@@ -11,6 +11,7 @@ import (
 	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
 	"spanroom/internal/stock"
+	"spanroom/internal/unit"
 )
 
 // shelfPage is the list of cylinders with what it can be narrowed by.
@@ -76,6 +77,7 @@ type cylinderPage struct {
 	Role      auth.Role
 	Release   *stock.HoldAnswer // that was chosen to be released
 	Dated     bool              // another day than today was asked about
+	Meant     string            // what a pressure that cannot be was likely meant as
 }
 
 // Title is the heading of the page.
@@ -180,6 +182,9 @@ func (a *app) cylinderForm(tag, open string, release int64) form {
 		}
 		page, err := a.cylinderWith(c, answer, release)
 		page.Open = open
+		if open == "reading" {
+			page.Meant = stock.MeantPressure(unit.Typed(withUnit(c.FormValue("pressure"), c.FormValue("pressure.unit"))), answer.FillPressureBar)
+		}
 		return "cylinder", page, err
 	}
 }

@@ -186,6 +186,3 @@ func (h *house) submit(role auth.Role, path string, form url.Values) reply {
 	req.AddCookie(&http.Cookie{Name: sessionCookie, Value: session})
 	return h.reply(h.send(req))
 }
-
-// conforms holds an exchange against the OpenAPI description.
-func (h *house) conforms(method, path, body string, r reply) { h.t.Helper() }

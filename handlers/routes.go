@@ -42,6 +42,17 @@ func (a *app) table() {
 	a.both("POST", "/holds/:id/release", auth.Release, a.release)
 	a.both("GET", "/ledger", auth.Read, a.ledger)
 
+	// goods in
+	a.both("GET", "/receipts", auth.Read, a.receipts)
+	a.both("POST", "/receipts", auth.Receive, a.receive)
+	a.page("GET", "/receipts/new", auth.Receive, a.blankForm(a.receiveForm))
+	a.both("GET", "/receipts/:id", auth.Read, a.receipt)
+	a.page("GET", "/receipts/:id/labels", auth.Read, a.labels)
+
+	// orders
+	a.both("GET", "/reorder", auth.Read, a.reorder)
+	a.both("GET", "/reorder.xlsx", auth.Read, a.reorderWorkbook)
+
 	// calculators
 	a.api("POST", "/calc/z", auth.Read, calculator(gas.CalcZ))
 	a.api("POST", "/calc/contents", auth.Read, calculator(gas.CalcContents))

@@ -3,7 +3,6 @@ package handlers
 import (
 	"net/http"
 	"strings"
-	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -45,7 +44,7 @@ func (a *app) signIn(c *fiber.Ctx) error {
 		return a.signInAgain(c, err)
 	}
 	a.limiter.Clear(order.Name, c.IP())
-	a.setSession(c, token, a.Now().Add(auth.LongestTime))
+	a.setSession(c, token, int(auth.LongestTime.Seconds()))
 	return c.Redirect(ownPath(order.Next), http.StatusSeeOther)
 }
 
@@ -67,12 +66,13 @@ func (a *app) signOut(c *fiber.Ctx) error {
 	if err := a.Auth.SignOut(c.UserContext(), sessionOf(c)); err != nil {
 		return err
 	}
-	a.setSession(c, "", time.Unix(1, 0))
+	a.setSession(c, "", -1)
 	return c.Redirect("/sign-in", http.StatusSeeOther)
 }
 
-func (a *app) setSession(c *fiber.Ctx, token string, expires time.Time) {
-	c.Cookie(&fiber.Cookie{Name: sessionCookie, Value: token, Path: "/", Expires: expires, HTTPOnly: true, Secure: a.Secure, SameSite: fiber.CookieSameSiteLaxMode})
+// setSession gives the cookie its age in seconds and no date: the site's clock may be another than the browser's.
+func (a *app) setSession(c *fiber.Ctx, token string, age int) {
+	c.Cookie(&fiber.Cookie{Name: sessionCookie, Value: token, Path: "/", MaxAge: age, HTTPOnly: true, Secure: a.Secure, SameSite: fiber.CookieSameSiteLaxMode})
 }
 
 // ownPath keeps a way back that stays on this site, and else leads to the front page.

@@ -19,6 +19,7 @@ var functions = template.FuncMap{
 	"typed":     Page.typed, "fault": Page.fault, "rows": Page.rows, "here": Page.here, "asset": asset,
 	"field": newField, "option": newOption, "verdicts": newVerdicts, "card": newCard, "gasbar": newGasBar, "line": newLine,
 	"column": newColumn, "table": newTable, "empty": newEmpty, "pager": newPager, "button": newButton, "label": newLabel,
+	"cliff": newCliff, "few": few,
 	"caution": caution, "cautions": cautions, "tagcode": tagCode,
 }
 

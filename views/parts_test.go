@@ -22,6 +22,8 @@ type sample struct {
 	List     []code
 	Findings []theirs
 	Picture  template.HTML
+	Points   []cliffPoint
+	Lots     []cliffLot
 }
 
 // partTries calls each part with hostile data in each place; "on" stands in what must come out.
@@ -51,11 +53,13 @@ var partTries = map[string]struct{ call, on string }{
 		"gas" (gasbar "usable" 22.1 "low" 18.2))}}`, `supplier's expiry 10 Aug 2027`},
 	"gasbar":      {`{{template "gasbar" (gasbar "usable" 22.1 "low" 18.2 "heel" 2.0 "full" 68.1 "left" $.Answer.List "reference" $.Answer.Text)}}`, `role="img" aria-label="22.1 L usable`},
 	"ledger-line": {`<ol class="ledger">{{template "ledger-line" (line $ "when" 1804230720000 "who" $.Answer.Text "what" $.Answer.Text "before" $.Answer.Text "after" $.Answer.Text "reason" $.Answer.Text)}}{{template "ledger-line" (line $ "what" $.Answer.Text "struck" true)}}</ol>`, `datetime="2027-03-05T`},
-	"table-head":  {`<table class="rows">{{template "table-head" (table $ (column "lot" "Lot") (column "" $.Answer.Text "num"))}}</table>`, `aria-sort="descending"`},
-	"pager":       {`{{template "pager" (pager $ 80)}}`, `rel="next"`},
-	"empty":       {`{{template "empty" (empty "text" $.Answer.Text "action" $.Answer.Text "href" "/receive")}}`, `href="/receive"`},
-	"cautions":    {`{{template "cautions" (cautions (caution 15 $.Answer.Text) 8)}}`, `class="loud"`},
-	"button":      {`{{template "button" (button $.Answer.Text "name" $.Answer.Text "value" $.Answer.Text)}}{{template "button" (button "Count" "kind" "plain" "href" "/counts")}}`, `<div class="act"><button class="main"`},
+	"cliff": {`{{template "cliff" (cliff "name" $.Answer.Text "unit" $.Answer.Text "today" "2027-03-03" "level" 5.2 "orderby" "2027-03-23" "neededby" "2027-05-04"
+		"points" $.Answer.Points "lots" $.Answer.Lots)}}`, `2.4 expire, 24 Mar</text>`},
+	"table-head": {`<table class="rows">{{template "table-head" (table $ (column "lot" "Lot") (column "" $.Answer.Text "num"))}}</table>`, `aria-sort="descending"`},
+	"pager":      {`{{template "pager" (pager $ 80)}}`, `rel="next"`},
+	"empty":      {`{{template "empty" (empty "text" $.Answer.Text "action" $.Answer.Text "href" "/receive")}}`, `href="/receive"`},
+	"cautions":   {`{{template "cautions" (cautions (caution 15 $.Answer.Text) 8)}}`, `class="loud"`},
+	"button":     {`{{template "button" (button $.Answer.Text "name" $.Answer.Text "value" $.Answer.Text)}}{{template "button" (button "Count" "kind" "plain" "href" "/counts")}}`, `<div class="act"><button class="main"`},
 	"label": {`{{template "label" (label "tag" $.Answer.Text "name" $.Answer.Text "components" $.Answer.List "useby" "2027-04-10" "limited" $.Answer.Text "expires" "2027-08-10" "supplier" $.Answer.Text
 		"lot" $.Answer.Text "size" $.Answer.Text "place" $.Answer.Text "opened" "2027-03-05" "printed" 2 "code" $.Answer.Picture)}}`, `<svg role="none"></svg>`},
 }
@@ -69,7 +73,8 @@ func hostilePage() Page {
 		Problem: &Problem{Title: hostile, Detail: hostile, Advice: hostile, Fields: []Field{{Name: "lot", Text: hostile, Advice: hostile}},
 			Findings: []Finding{{Rule: "R17", Severity: "stop", Text: hostile}}},
 		Cautions: []Caution{{Text: hostile, Detail: hostile}},
-		Answer:   sample{Text: hostile, List: []code{hostile, "psi"}, Findings: []theirs{finding}, Picture: `<svg role="none"></svg>`},
+		Answer: sample{Text: hostile, List: []code{hostile, "psi"}, Findings: []theirs{finding}, Picture: `<svg role="none"></svg>`,
+			Points: []cliffPoint{{"2027-03-03", 9, 6.6, 0}, {"2027-03-31", 4.5, 4.5, 2.4}}, Lots: []cliffLot{{hostile, "2027-03-24", "", 2.4}}},
 	}
 }
 

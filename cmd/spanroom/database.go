@@ -21,7 +21,7 @@ type database struct {
 func (d database) use(ctx context.Context, log *slog.Logger, work func(s *store.Store) error) (err error) {
 	s, err := store.Open(ctx, d.DB, store.Options{Log: log})
 	if err != nil {
-		return fmt.Errorf("%w; check --db and who may write there", err)
+		return fmt.Errorf("%w; %s", err, d.advice())
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
 	return work(s)
@@ -35,6 +35,14 @@ func (d database) useExisting(ctx context.Context, log *slog.Logger, work func(s
 		}
 	}
 	return d.use(ctx, log, work)
+}
+
+// advice is the next step when the database cannot be opened.
+func (d database) advice() string {
+	if store.IsPostgres(d.DB) {
+		return "check the address in --db, and that the server runs"
+	}
+	return "check --db, and who may write there"
 }
 
 // shown is the address as it may stand on a screen; that of a server can hold a password.

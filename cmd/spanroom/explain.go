@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"strings"
 
@@ -9,12 +10,15 @@ import (
 
 // explain writes an error in one line: what happened, why, and the next step.
 func explain(err error) string {
-	text := err.Error()
 	var known *problem.Error
-	if errors.As(err, &known) {
-		text = inWords(known)
+	switch {
+	case errors.As(err, &known):
+		return oneLine(inWords(known))
+	case errors.Is(err, context.Canceled):
+		return "stopped before it was done; run it again"
+	default:
+		return oneLine(err.Error())
 	}
-	return strings.Join(strings.FieldsFunc(text, isLineBreak), "; ")
 }
 
 // inWords prefers what is wrong with each field to the advice on them all, which speaks of a form.
@@ -36,4 +40,16 @@ func withAdvice(text, advice string) string {
 	return text + "; " + advice
 }
 
-func isLineBreak(c rune) bool { return c == '\n' || c == '\r' }
+// oneLine puts the lines of a text behind one another.
+func oneLine(text string) string {
+	var b strings.Builder
+	for part := range strings.Lines(text) {
+		if before := b.String(); strings.HasSuffix(before, ":") {
+			b.WriteString(" ")
+		} else if before != "" {
+			b.WriteString("; ")
+		}
+		b.WriteString(strings.TrimSpace(part))
+	}
+	return b.String()
+}

@@ -110,7 +110,7 @@ func roles() string {
 	for _, r := range auth.Roles() {
 		words = append(words, string(r))
 	}
-	return strings.Join(words, ",")
+	return strings.Join(words, ", ")
 }
 
 func (p *Program) log() *slog.Logger { return slog.New(slog.NewTextHandler(p.Err, nil)) }

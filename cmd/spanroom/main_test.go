@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -89,6 +91,8 @@ func TestExplain(t *testing.T) {
 	}{
 		{errors.New("disk full"), "disk full"},
 		{errors.Join(errors.New("one"), errors.New("two")), "one; two"},
+		{errors.New("no server:\n\tat one: closed\n\tat two: closed\n"), "no server: at one: closed; at two: closed"},
+		{fmt.Errorf("copying: %w", context.Canceled), "stopped before it was done; run it again"},
 		{problem.New(problem.Missing, "there is nothing", "look elsewhere"), "there is nothing; look elsewhere"},
 		{fields.Err(), `name: it is empty; write a name; role: there is no role "x"`},
 		{errors.Join(problem.New(problem.Conflict, "it is taken", "choose another"), errors.New("UNIQUE failed")), "it is taken; choose another"},

@@ -22,7 +22,7 @@ func (c *tokenAddCommand) Run(ctx context.Context, p *Program) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(p.Err, "added a token for %s as %s; it cannot be shown again\n", c.Name, c.Role)
+		fmt.Fprintf(p.Err, "added a token for %s as %s in %s; it cannot be shown again\n", c.Name, c.Role, c.shown())
 		_, err = fmt.Fprintln(p.Out, token)
 		return err
 	})

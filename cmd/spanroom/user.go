@@ -27,7 +27,7 @@ func (c *userAddCommand) Run(ctx context.Context, p *Program) error {
 		if err := (auth.Room{Store: s, Now: time.Now}).AddUser(ctx, c.Name, c.Role, password); err != nil {
 			return err
 		}
-		fmt.Fprintf(p.Err, "added %s as %s\n", c.Name, c.Role)
+		fmt.Fprintf(p.Err, "added %s as %s in %s\n", c.Name, c.Role, c.shown())
 		if !c.Generate {
 			return nil
 		}

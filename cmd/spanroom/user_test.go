@@ -23,7 +23,7 @@ func canSignIn(t *testing.T, db, name, password string) bool {
 func TestUserAdd(t *testing.T) {
 	db := newFile(t, "store.db")
 	r := runWith(t, " four words, and blanks \r\nnot this\n", "user", "add", "Ida Moor", "--role", "supervisor", "--db", db)
-	if r.code != done || r.out != "" || r.err != "added Ida Moor as supervisor\n" {
+	if r.code != done || r.out != "" || r.err != "added Ida Moor as supervisor in "+db+"\n" {
 		t.Fatalf("%+v", r)
 	}
 	if !canSignIn(t, db, "Ida Moor", " four words, and blanks ") {

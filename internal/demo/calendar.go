@@ -2,8 +2,6 @@ package demo
 
 import (
 	"context"
-
-	"spanroom/internal/stock"
 )
 
 // The days of the week as they fall before a Wednesday, which the last day is in the setting; otherwise all shifts with it.
@@ -22,7 +20,6 @@ func weekdayOf(day int) int { return ((day % 7) + 7) % 7 }
 
 const (
 	yearBegins     = -361
-	monthOfDays    = 30
 	shutdownBegins = -70 // of the chiller at Coldholm, for the winter
 )
 
@@ -31,40 +28,40 @@ const (
 func (h *house) rounds() []scene {
 	var scenes []scene
 	for day := yearBegins; day < 0; day++ {
-		for _, s := range sessionsOn(day) {
-			s.day = day
-			scenes = append(scenes, scene{day, s.hour, "session with " + s.item, func(ctx context.Context) error {
-				_, err := h.test(ctx, s)
-				return err
-			}})
+		for i, s := range sessionsOn(day) {
+			if i == 0 && oddities[day] != nil {
+				oddities[day](&s)
+			}
+			scenes = append(scenes, scene{day, s.hour, "session with " + s.item, func(ctx context.Context) error { return h.test(ctx, s) }})
 		}
 	}
 	return scenes
 }
 
+// oddities are what went otherwise in the first session of a day.
+var oddities = map[int]func(s *session){
+	-205: func(s *session) { s.notFound = true },
+	-103: func(s *session) { s.lost = 6.2 },
+	-30:  func(s *session) { s.noGauge = true },
+	-6:   func(s *session) { s.notFound = true },
+}
+
 // sessionsOn lists the sessions of a day.
 func sessionsOn(day int) []session {
 	switch weekdayOf(day) {
-	case monday:
-		return []session{worn("07:12"), pumpedBumps("13:05")}
+	case monday, wednesday, friday:
+		return []session{stoke()}
 	case tuesday:
 		return coldholm(day)
-	case wednesday:
-		return []session{worn("07:12"), pumpedBumps("13:05")}
 	case thursday:
 		return append(calibrations(day), ashbeck(day)...)
-	case friday:
-		return []session{worn("07:12"), pumpedBumps("13:05")}
 	}
 	return nil
 }
 
-func worn(hour string) session {
-	return session{hour: hour, who: technicianA, item: fourGas, place: bench, regulator: forDiffusion, tubing: "T-01", least: 2.1, lines: []line{{bumpQ4, diffusion}}}
-}
-
-func pumpedBumps(hour string) session {
-	return session{hour: hour, who: technicianB, item: fourGas, place: bench, regulator: forPumped, tubing: "T-01", least: 2.1, lines: []line{{bumpQ4, pumped}}}
+// stoke bumps all that is worn at Stoke Reach. What is left in a cylinder after its last such round is a loss.
+func stoke() session {
+	return session{hour: "07:12", who: technicianA, item: fourGas, place: bench, regulator: forFourGas, tubing: "T-01", least: 8.7, lines: []line{{bumpQ4, wornThere}}}
 }
 
 // onceAMonth tells whether the monthly sessions fall on a Thursday: every 28, 28 and 35 days, which makes twelve a year.
@@ -81,8 +78,8 @@ func calibrations(day int) []session {
 		return nil
 	}
 	return []session{
-		{hour: "08:10", who: technicianA, item: fourGas, place: bench, regulator: forDiffusion, tubing: "T-01", least: 2.1, lines: []line{{calQ4, diffusion}}},
-		{hour: "12:40", who: technicianB, item: fourGas, place: bench, regulator: forPumped, tubing: "T-01", least: 2.1, lines: []line{{calQ4, pumped}}},
+		{hour: "08:10", who: technicianA, item: fourGas, place: bench, regulator: forFourGas, tubing: "T-01", least: 8.7, lines: []line{{calQ4, diffusion}}},
+		{hour: "12:40", who: technicianB, item: fourGas, place: bench, regulator: onDemand, tubing: "T-01", least: 8.7, lines: []line{{calQ4, pumped}}},
 		{hour: "14:30", who: technicianB, item: zeroAir, place: shelfA, regulator: forZeroAir, least: 6, lines: []line{{zeroD, pumped}}},
 	}
 }
@@ -99,11 +96,12 @@ func coldholm(day int) []session {
 	if day >= shutdownBegins {
 		return nil
 	}
-	s := session{hour: "10:15", who: technicianB, item: ammonia, place: cabinet, regulator: forAmmonia, tubing: "T-03", least: 9, lines: []line{{bumpNH, ammoniaFleet}}}
 	if onceAMonth(day + 2) {
-		s.lines = append(s.lines, line{calNH, ammoniaFleet})
+		return []session{coldholmWith(line{bumpNH, ammoniaFleet}, line{calNH, ammoniaFleet})}
 	}
-	return []session{s}
+	return []session{coldholmWith(line{bumpNH, ammoniaFleet})}
 }
 
-var _ = stock.Pass
+func coldholmWith(lines ...line) session {
+	return session{hour: "10:15", who: technicianB, item: ammonia, place: cabinet, regulator: forAmmonia, tubing: "T-03", least: 9, lines: lines}
+}

@@ -15,19 +15,18 @@ import (
 
 // house is Harrowmere's store while it lives through its year.
 type house struct {
-	store  *store.Store
-	clock  *clock
-	people map[string]auth.Person
-	acts   int
-	lots   map[string][]unit.Tag // the cylinders of each lot
-	throws int                   // of luck
-	tests  int
-	idle   int
+	store   *store.Store
+	clock   *clock
+	people  map[string]auth.Person
+	acts    int
+	suspect unit.Tag // of a leak
+	throws  int      // of luck
+	tests   int      // that were logged at a return
 }
 
 func newHouse(s *store.Store, now time.Time) (*house, error) {
 	c, err := newClock(now)
-	return &house{store: s, clock: c, lots: map[string][]unit.Tag{}}, err
+	return &house{store: s, clock: c}, err
 }
 
 func (h *house) books() catalogue.Room { return catalogue.Room{Store: h.store, Now: h.clock.now} }

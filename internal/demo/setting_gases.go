@@ -17,6 +17,12 @@ const (
 	halfAYear = 180 // days of life that are agreed at the least
 )
 
+// The price of a cylinder of four-gas, as the year began and since it was raised.
+const (
+	priceAtFirst = "74.50 EUR"
+	priceNow     = "78.00 EUR"
+)
+
 // caps are the site's own limits on what does not keep; each replaces what a new store proposes.
 func caps() []*catalogue.Component {
 	return []*catalogue.Component{
@@ -46,7 +52,7 @@ func items() []catalogue.Order {
 		&catalogue.Item{
 			Code: fourGas, Name: "four-gas, size M", Kind: catalogue.Gas, Blend: fourGas, WaterVolume: "1.0 L", FillPressure: "69 bar", Outlet: "CGA C-10", Cutoff: "2.0 bar",
 			Sources: []catalogue.Source{
-				{Supplier: northbank, Article: "00417", Pack: 1, MOQ: 6, Price: "78.00 EUR", MinimumLifeDays: halfAYear},
+				{Supplier: northbank, Article: "00417", Pack: 1, MOQ: 6, Price: priceAtFirst, MinimumLifeDays: halfAYear},
 				{Supplier: ferrow, Article: "FQ-4", Pack: 1, MOQ: 1, Price: "96.00 EUR", MinimumLifeDays: halfAYear},
 			},
 		},

@@ -2,9 +2,9 @@ package demo
 
 import (
 	"fmt"
+	"slices"
 
 	"spanroom/internal/catalogue"
-	"spanroom/internal/unit"
 )
 
 // The procedures.
@@ -57,6 +57,7 @@ var (
 	pumped        = serials("P-%03d", 12)
 	chlorineFleet = serials("C-%02d", 6)
 	ammoniaFleet  = serials("N-%02d", 4)
+	wornThere     = slices.Concat(diffusion, pumped)
 )
 
 func serials(form string, n int) []string {
@@ -89,8 +90,7 @@ func instruments() []catalogue.Order {
 // rounds are The rounds, whose schedule asks for 35.9 L of four-gas and 15.1 L of chlorine a week.
 func rounds() []catalogue.Order {
 	return []catalogue.Order{
-		round("stoke", "Stoke Reach, worn", van1, diffusion, bumpQ4, calQ4, 3, 6),
-		round("stoke-pumped", "Stoke Reach, pumped", van1, pumped, bumpQ4, calQ4, 3, 4),
+		round("stoke", "Stoke Reach", van1, wornThere, bumpQ4, calQ4, 3, 10),
 		round("ashbeck", "Ashbeck dosing room", van2, chlorineFleet, bumpCL, calCL, 1, 1),
 		round("coldholm", "Coldholm chiller", van2, ammoniaFleet, bumpNH, calNH, 1, 1),
 	}
@@ -100,9 +100,4 @@ func round(code, name, place string, instruments []string, bump, cal string, bum
 	return &catalogue.Round{Code: code, Name: name, Place: place, Instruments: instruments, SessionsPerWeek: sessionsPerWeek, Tests: []catalogue.RoundTest{
 		{Procedure: bump, TimesPerWeek: bumpsPerWeek}, {Procedure: cal, TimesPerWeek: monthly},
 	}}
-}
-
-// amount writes an amount as a certificate does.
-func amount(figure float64, decimals int, in string) unit.Typed {
-	return unit.Typed(fmt.Sprintf("%.*f %s", decimals, figure, in))
 }

@@ -85,8 +85,10 @@ func (r Room) outlook(ctx context.Context, by auth.Person, o CheckOutOrder) (out
 	if err != nil {
 		return outlook{}, err
 	}
-	if f.sources, err = r.Store.SourcesOf(ctx, t.cylinder.ItemID); err != nil {
-		return outlook{}, err
+	if f.lastSealed(t.cylinder) {
+		if f.sources, err = sellers(ctx, r.Store, []int64{t.ItemID}); err != nil {
+			return outlook{}, err
+		}
 	}
 	return outlook{best: f.best(), last: f.last(t.cylinder)}, nil
 }

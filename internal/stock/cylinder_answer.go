@@ -56,6 +56,14 @@ type Custody struct {
 	Checkout int64  `json:"checkout"` // of a person; 0 for none
 }
 
+// Holder is the person who has it, or "".
+func (c Custody) Holder() string {
+	if c.Kind != "person" {
+		return ""
+	}
+	return c.Name
+}
+
 func (c cylinder) custody() Custody {
 	switch {
 	case c.HolderID != nil:

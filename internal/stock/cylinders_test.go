@@ -62,6 +62,23 @@ func TestCylindersFirstToExpireFirst(t *testing.T) {
 	})
 }
 
+// Too many to be read for their order come as they arrived, and the answer says so.
+func TestTooManyToSort(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		defer func(most int) { mostSorted = most }(mostSorted)
+		mostSorted = 3
+		h := settle(t, s)
+		late, soon := h.expiring("L-2", 2, "2027-11-01"), h.expiring("L-1", 1, "2027-09-01")
+		if a := h.list(CylindersQuestion{}); a.Sort != ByUseBy || !slices.Equal(tagsOf(a), slices.Concat(soon, late)) {
+			t.Errorf("three: %s %v", a.Sort, tagsOf(a))
+		}
+		more := h.expiring("L-1", 1, "2027-09-01")
+		if a := h.list(CylindersQuestion{}); a.Sort != ByArrival || !slices.Equal(tagsOf(a), slices.Concat(late, soon, more)) {
+			t.Errorf("four: %s %v", a.Sort, tagsOf(a))
+		}
+	})
+}
+
 // The row that a part ended with may leave the list before the next part is asked for.
 func TestNextPartFollowsARowThatHasLeft(t *testing.T) {
 	h := settle(t, storetest.New(t))

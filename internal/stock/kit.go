@@ -30,7 +30,7 @@ type regulator struct {
 	here  bool
 }
 
-func loadKits(ctx context.Context, s *store.Store, place string) (kits, error) {
+func loadKits(ctx context.Context, s *store.Store, places map[int64]string, place string) (kits, error) {
 	rows, err := s.Regulators(ctx)
 	if err != nil || len(rows) == 0 {
 		return nil, err
@@ -40,10 +40,6 @@ func loadKits(ctx context.Context, s *store.Store, place string) (kits, error) {
 		return nil, err
 	}
 	out, err := s.RegulatorsOut(ctx)
-	if err != nil {
-		return nil, err
-	}
-	places, err := s.PlaceCodes(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -76,7 +72,7 @@ func (f *field) kit(c candidate) (Kit, *regulator) {
 		if r.out != nil || len(r.holds) > 0 || r.Inlet != c.item.Outlet || !f.flows(r.Regulator) {
 			continue
 		}
-		d := f.decide(c.cylinder, f.need.with(&r.Regulator, nil))
+		d := f.decide(*c.cylinder, f.need.with(&r.Regulator, nil))
 		if worst := problem.Worst(d.findings); worst == problem.Stop || worst == problem.Ask && !c.asks() {
 			continue
 		}

@@ -59,8 +59,11 @@ func (n need) litres() float64 {
 	for _, t := range n.tests {
 		sum += n.testLitres(t.Procedure) * float64(t.Count)
 	}
-	return sum*(1+n.retryPct/100) + n.purgeLitres()
+	return tidy(sum*(1+n.retryPct/100) + n.purgeLitres())
 }
+
+// tidy takes the last digits off a sum of litres, which are of the computer's own making: 3.6, not 3.5999999999999996.
+func tidy(litres float64) float64 { return math.Round(litres*1e6) / 1e6 }
 
 // draw is one test of a procedure for counting what is left.
 func (n need) draw(p models.Procedure, flowLimitPct float64) gas.Draw {

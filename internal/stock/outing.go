@@ -80,7 +80,7 @@ func (o outing) closed() error {
 // use is the gas that went through the tests of an outing, and what was purged before the first of them.
 type use struct{ tests, purge float64 }
 
-func (u use) litres() float64 { return u.tests + u.purge }
+func (u use) litres() float64 { return tidy(u.tests + u.purge) }
 
 // use sums what was logged and some tests more. The purge is one for the outing, as for the procedure that wants most.
 func (o outing) use(more []models.Test) use {

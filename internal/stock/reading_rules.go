@@ -9,6 +9,7 @@ import (
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/internal/unit"
+	"spanroom/models"
 )
 
 const leakRule = "R34"
@@ -32,6 +33,11 @@ func (v *view) possible(c cylinder, now taken) []problem.Finding {
 	arrived := arrival{pressure: now.pressure, typed: now.typed, temperature: now.temperature, gauge: now.gauge, source: Measured}
 	k := known{moment: v.moment}
 	found := only(k.pressure(c.item, arrived), func(f problem.Finding) bool { return sealed || f.Severity == problem.Stop })
+	for i, f := range found {
+		if meant := MeantPressure(now.typed, c.item.FillPressure.Bar()); f.Severity == problem.Stop && meant != "" {
+			found[i].Advice = "was it " + meant + "?"
+		}
+	}
 	if !sealed {
 		return found
 	}
@@ -41,6 +47,21 @@ func (v *view) possible(c cylinder, now taken) []problem.Finding {
 		})
 	}
 	return found
+}
+
+// MeantPressure gives the reading that somebody likely meant who typed a pressure that the cylinder cannot have: the same
+// figure in the unit in which it comes nearest to the fill, else in one in which it is less; "" where there is none.
+func MeantPressure(typed unit.Typed, fillBar float64) string {
+	figure := figureOf(string(typed))
+	if name, _ := nearestPressure(models.Item{FillPressure: unit.PressureBar(fillBar)}, typed); name != "" {
+		return figure + " " + name
+	}
+	for _, name := range []string{"psi", "kPa"} {
+		if p, err := unit.ParsePressure(figure + " " + name); err == nil && p.Bar() < fillBar {
+			return figure + " " + name
+		}
+	}
+	return ""
 }
 
 // stoodStill tells whether the last reading can be compared with a new one: somebody took it, and nobody used gas since.

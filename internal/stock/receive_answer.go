@@ -56,9 +56,10 @@ type ReceiptCylinder struct {
 	Stage  string   `json:"stage"`
 	LastReading
 	UseByDate
-	Components []AmountAnswer `json:"components"`
-	Holds      []HoldAnswer   `json:"holds"`
-	Version    int64          `json:"version"`
+	CalibrationAllowed bool           `json:"calibration_allowed"`
+	Components         []AmountAnswer `json:"components"`
+	Holds              []HoldAnswer   `json:"holds"`
+	Version            int64          `json:"version"`
 }
 
 // Receipt gives one line of goods in.
@@ -113,9 +114,10 @@ func (v *view) fillReceipt(a *ReceiptAnswer, cylinders []cylinder, blend string)
 		if a.Lot == nil {
 			a.Lot, a.Size = v.receiptLot(c, blend), sizeOf(c)
 		}
+		u := v.useBy(c, "")
 		a.Cylinders = append(a.Cylinders, ReceiptCylinder{
 			Tag: c.Tag, Place: c.place, Holder: c.holder, Serial: c.Serial, Stage: c.Stage, LastReading: c.lastReading(),
-			UseByDate: useByDate(v.useBy(c, ""), v.today), Components: c.amounts(), Holds: holdAnswers(c.holds), Version: c.Version,
+			UseByDate: useByDate(u, v.today), CalibrationAllowed: u.CalibrationAllowed, Components: c.amounts(), Holds: holdAnswers(c.holds), Version: c.Version,
 		})
 	}
 }

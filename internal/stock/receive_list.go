@@ -2,6 +2,7 @@ package stock
 
 import (
 	"context"
+	"strings"
 
 	"spanroom/internal/catalogue"
 	"spanroom/internal/problem"
@@ -67,8 +68,8 @@ type ReceiveItem struct {
 	Meant      string // what a typed pressure that cannot be was likely meant as: "1000 psi"
 }
 
-// ReceiveComponent is one line of the certificate as it should read.
-type ReceiveComponent struct{ Code, Nominal string }
+// ReceiveComponent is one line of the certificate as it should read, with the unit that is usual for it.
+type ReceiveComponent struct{ Code, Nominal, Unit string }
 
 // ReceiveItem gives an item for the form, held against a pressure where one was typed; nil where there is no such item.
 func (r Room) ReceiveItem(ctx context.Context, code string, pressure unit.Typed) (*ReceiveItem, error) {
@@ -89,7 +90,9 @@ func (r Room) ReceiveItem(ctx context.Context, code string, pressure unit.Typed)
 	}
 	parts, err := r.Store.BlendComponents(ctx, *item.BlendID)
 	for _, p := range parts {
-		f.Components = append(f.Components, ReceiveComponent{p.Code, inUnitOf(p.Amount, p.Amount)})
+		nominal := inUnitOf(p.Amount, p.Amount)
+		_, usual, _ := strings.Cut(nominal, " ")
+		f.Components = append(f.Components, ReceiveComponent{p.Code, nominal, usual})
 	}
 	return f, err
 }

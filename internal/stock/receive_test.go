@@ -309,7 +309,7 @@ func TestTheFormKnowsTheCertificateOfAnItem(t *testing.T) {
 	h := goodsIn(t, storetest.New(t))
 	item, err := h.ReceiveItem(t.Context(), "Q4", "1000 bar")
 	h.must(err)
-	want := []ReceiveComponent{{"CH4", "2.5 %vol"}, {"O2", "18 %vol"}, {"CO", "100 ppm"}, {"H2S", "25 ppm"}}
+	want := []ReceiveComponent{{"CH4", "2.5 %vol", "%vol"}, {"O2", "18 %vol", "%vol"}, {"CO", "100 ppm", "ppm"}, {"H2S", "25 ppm", "ppm"}}
 	if !item.Gas || !slices.Equal(item.Components, want) || item.Meant != "1000 psi" || item.Size != "1 L, 69 bar, CGA C-10" {
 		t.Errorf("the form knows %+v", item)
 	}

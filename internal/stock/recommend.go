@@ -74,12 +74,12 @@ type field struct {
 	why        []string
 	turn       []int // all candidates, as if each might be taken; none where all may
 	kits       kits
-	sources    []store.SourceOf // of the pick's item
+	sources    map[int64][]store.SourceOf // by item, where it matters who sells it
 }
 
 // candidate is one cylinder with its verdict.
 type candidate struct {
-	cylinder
+	*cylinder
 	verdict
 }
 
@@ -108,8 +108,9 @@ func judge(v *view, w wanted, list []cylinder) *field {
 	f := &field{view: v, wanted: w, candidates: make([]candidate, len(list))}
 	at := make(map[unit.Tag]int, len(list))
 	passing, everyone := make([]shelf.Standing, 0, len(list)), make([]shelf.Standing, len(list))
-	for i, c := range list {
-		d := v.decide(c, w.need)
+	for i := range list {
+		c := &list[i]
+		d := v.decide(*c, w.need)
 		f.candidates[i], at[c.Tag] = candidate{c, d}, i
 		everyone[i] = shelf.Standing{
 			Tag: c.Tag, Opened: c.Stage == Opened, UseBy: d.useBy.ExpiresOn, UsableML: unit.VolumeLitres(d.contents.Litres),
@@ -172,15 +173,40 @@ func (d verdict) stopRules() []string {
 
 // furnish loads what the answer tells beside the cylinders: the regulators at hand, and who sells the gas.
 func (f *field) furnish(ctx context.Context, s *store.Store) (err error) {
-	if f.kits, err = loadKits(ctx, s, f.place); err != nil {
+	if f.kits, err = loadKits(ctx, s, f.places, f.place); err != nil {
 		return err
 	}
-	item := f.products[0].ID
-	if best := f.best(); best != nil {
-		item = best.ItemID
-	}
-	f.sources, err = s.SourcesOf(ctx, item)
+	f.sources, err = sellers(ctx, s, f.bought())
 	return err
+}
+
+func sellers(ctx context.Context, s *store.Store, items []int64) (map[int64][]store.SourceOf, error) {
+	sources := make(map[int64][]store.SourceOf, len(items))
+	for _, id := range items {
+		rows, err := s.SourcesOf(ctx, id)
+		if err != nil {
+			return nil, err
+		}
+		sources[id] = rows
+	}
+	return sources, nil
+}
+
+// bought lists the items of which it matters who sells them: those whose last sealed cylinder is offered, or all that were
+// asked for where nothing is.
+func (f *field) bought() []int64 {
+	var items []int64
+	for _, i := range f.fit[:min(len(f.fit), 1+mostAlternatives)] {
+		if c := f.candidates[i]; f.lastSealed(*c.cylinder) {
+			items = append(items, c.ItemID)
+		}
+	}
+	if len(f.fit) == 0 {
+		for _, item := range f.products {
+			items = append(items, item.ID)
+		}
+	}
+	return items
 }
 
 // recommend puts the answer together.

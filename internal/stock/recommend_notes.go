@@ -50,8 +50,11 @@ func (f *field) wayOut(pair *Pair) string {
 			ways = append(ways, fmt.Sprintf("have the hold on %s released", c.Tag))
 		}
 	}
-	if len(f.sources) > 0 {
-		ways = append(ways, fmt.Sprintf("order from %s, %d days", f.sources[0].SupplierName, f.sources[0].LeadDays))
+	for _, item := range f.products {
+		if sources := f.sources[item.ID]; len(sources) > 0 {
+			ways = append(ways, fmt.Sprintf("order %s from %s, %d days", item.Code, sources[0].SupplierName, sources[0].LeadDays))
+			break
+		}
 	}
 	if len(ways) == 0 {
 		return "tell the purchaser that it is needed"

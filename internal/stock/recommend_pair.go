@@ -61,12 +61,12 @@ func (d verdict) onlyShort() bool {
 // pairFrom gives the first cylinder that can go on where this one ends.
 func (f *field) pairFrom(first candidate) *Pair {
 	part, rest := f.need.split(first.contents.Low)
-	if len(part.tests) == 0 || len(rest.tests) == 0 || f.decide(first.cylinder, part).stopped() {
+	if len(part.tests) == 0 || len(rest.tests) == 0 || f.decide(*first.cylinder, part).stopped() {
 		return nil
 	}
 	for _, i := range append(append([]int{}, f.fit...), f.turn...) {
 		second := f.candidates[i]
-		if second.ID == first.ID || second.stopped() && !second.onlyShort() || f.decide(second.cylinder, rest).stopped() {
+		if second.ID == first.ID || second.stopped() && !second.onlyShort() || f.decide(*second.cylinder, rest).stopped() {
 			continue
 		}
 		return &Pair{
@@ -94,13 +94,15 @@ func (f *field) suggestions() []problem.Finding {
 	}
 	for rank, i := range f.fit {
 		c := f.candidates[i]
+		if rank == 0 || c.Stage != Opened || c.contents.Litres >= f.settings.SuggestBelowL || !c.lot.sticky(f.settings.AdsorbingAbovePPM) {
+			continue
+		}
 		days := f.today.DaysUntil(c.useBy.ExpiresOn)
-		if rank == 0 || c.Stage != Opened || c.contents.Litres >= f.settings.SuggestBelowL || days <= int(f.settings.SuggestDays) ||
-			!c.lot.sticky(f.settings.AdsorbingAbovePPM) {
+		if days <= int(f.settings.SuggestDays) {
 			continue
 		}
 		text := fmt.Sprintf("it is opened, has %.1f L and %d days left", c.contents.Litres, days)
-		found = append(found, one("R16", problem.Note, c.cylinder, text, "use it up with bump tests, and keep the fuller one for calibrations")...)
+		found = append(found, one("R16", problem.Note, *c.cylinder, text, "use it up with bump tests, and keep the fuller one for calibrations")...)
 	}
 	return found
 }

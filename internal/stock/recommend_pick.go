@@ -2,6 +2,7 @@ package stock
 
 import (
 	"fmt"
+	"slices"
 
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
@@ -37,13 +38,13 @@ func (f *field) pick(c candidate, why string) Pick {
 	kit, regulator := f.kit(c)
 	if regulator != nil {
 		n = n.with(&regulator.Regulator, nil)
-		d = f.decide(c.cylinder, n)
+		d = f.decide(*c.cylinder, n)
 	}
 	p := Pick{
 		Tag: c.Tag, Item: c.item.Code, ItemName: c.item.Name, Supplier: c.lot.supplier.Name, Lot: c.lot.Lot.Lot, Place: c.place, Stage: c.Stage,
-		Why: why, LastReading: c.lastReading(), UsableAnswer: f.usableWith(c.cylinder, d.contents), UseByDate: useByDate(d.useBy, f.today),
-		TestsLeft: f.leftOf(c.cylinder, n), Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, LabelValues: c.labelValues(), Kit: kit,
-		Findings: append(append([]problem.Finding{}, d.findings...), f.last(c.cylinder)...), Version: c.Version,
+		Why: why, LastReading: c.lastReading(), UsableAnswer: f.usableWith(*c.cylinder, d.contents), UseByDate: useByDate(d.useBy, f.today),
+		TestsLeft: f.leftOf(*c.cylinder, n), Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, LabelValues: c.labelValues(), Kit: kit,
+		Findings: append(append([]problem.Finding{}, d.findings...), f.last(*c.cylinder)...), Version: c.Version,
 	}
 	for _, a := range c.amounts() {
 		if a.Source == "balance" {
@@ -53,20 +54,21 @@ func (f *field) pick(c candidate, why string) Pick {
 	return p
 }
 
-// last notes that a cylinder is the last sealed one of its item where a new one is far away (R16d). Those that somebody has
-// do not count.
+// last notes that a cylinder is the last sealed one of its item where a new one is far away (R16d).
 func (f *field) last(c cylinder) []problem.Finding {
-	days, slow := slowReplenishment(f.sources, f.settings.ReplenishmentDays)
-	if c.Stage != Sealed || !slow {
+	days, slow := slowReplenishment(f.sources[c.ItemID], f.settings.ReplenishmentDays)
+	if !slow || !f.lastSealed(c) {
 		return nil
-	}
-	for _, other := range f.candidates {
-		if other.ItemID == c.ItemID && other.Stage == Sealed && other.ID != c.ID && other.HolderID == nil {
-			return nil
-		}
 	}
 	text := fmt.Sprintf("it is the last sealed one of %s, and a new one takes %d days", c.item.Code, days)
 	return one("R16", problem.Note, c, text, "the purchaser is told when it is taken")
+}
+
+// lastSealed tells whether there is no other sealed one of its item; those that somebody has do not count.
+func (f *field) lastSealed(c cylinder) bool {
+	return c.Stage == Sealed && !slices.ContainsFunc(f.candidates, func(other candidate) bool {
+		return other.ItemID == c.ItemID && other.Stage == Sealed && other.ID != c.ID && other.HolderID == nil
+	})
 }
 
 // slowReplenishment gives the days until the fastest supplier delivers, and whether that is longer than the site takes for granted.

@@ -139,7 +139,7 @@ func (o outing) measure(now taken) (litres, uncertainty float64, err error) {
 // thought, which is how a clerk corrects a wrong reading.
 func (o outing) baseline() cylinder {
 	out := o.atOut()
-	if o.PressureSource != Measured || o.MeasuredAt <= o.row.TakenAt || out.PressureSource == Unknown {
+	if o.PressureSource != Measured || o.MeasuredAt < o.row.TakenAt || out.PressureSource == Unknown {
 		return out
 	}
 	if o.v.referenceBar(o.Pressure, o.Temperature) > o.v.referenceBar(out.Pressure, out.Temperature) {

@@ -81,7 +81,7 @@ func newNeedReader(s *store.Store, m moment, by auth.Person) *needReader {
 func (r *needReader) read(ctx context.Context, o TakeOrder) {
 	if o.Purpose != "" && !slices.Contains(catalogue.Purposes(), string(o.Purpose)) {
 		r.wrong.Add("purpose", fmt.Sprintf("%q is no purpose", clip(string(o.Purpose))), "choose one of "+list(catalogue.Purposes()))
-		o.Purpose = ""
+		o.Purpose = Bump // anything, so that what follows from it is not told as well
 	}
 	r.period(o)
 	round := r.round(ctx, &o)

@@ -48,3 +48,11 @@ func (s *Store) exists(ctx context.Context, query string, args ...any) (bool, er
 	err := s.db(ctx).Raw("SELECT EXISTS ("+query+")", args...).Row().Scan(&any)
 	return any, err
 }
+
+// MoreCylinders tells whether more cylinders than so many pass a filter, without reading them.
+func (s *Store) MoreCylinders(ctx context.Context, f CylinderFilter, than int) (bool, error) {
+	f.Limit = than + 1
+	var n int64
+	err := s.db(ctx).Table("(?) AS few", f.narrow(s.db(ctx).Table("cylinders").Select("1"))).Count(&n).Error
+	return n > int64(than), err
+}

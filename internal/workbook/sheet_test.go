@@ -30,6 +30,10 @@ func TestWhatStandsAroundTheCells(t *testing.T) {
 			t.Errorf("%s: protection %+v, %v", sheet, protected, err)
 		}
 	}
+	props, err := f.GetDocProps()
+	if err != nil || props.Title != "Reorder 2027-03-03" || props.Creator != "spanroom" || props.Created != "2027-03-02T23:30:00Z" {
+		t.Errorf("properties %+v, %v", props, err)
+	}
 	calc, err := f.GetCalcProps()
 	if err != nil || calc.FullCalcOnLoad == nil || !*calc.FullCalcOnLoad {
 		t.Errorf("computing at load: %+v, %v", calc, err)

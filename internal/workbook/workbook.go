@@ -65,21 +65,18 @@ func (b *book) begin() error {
 	return b.file.SetDefaultFont(font)
 }
 
-// finish tells programs to compute everything anew when the file is opened, and who made it when.
+// finish tells programs to compute everything anew when the file is opened, and what it is.
 func (b *book) finish() error {
 	b.file.SetActiveSheet(0)
-	yes := true
 	made := b.asOf().UTC().Format(time.RFC3339)
-	return inOrder(
-		func() error { return b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &yes}) },
-		func() error {
-			return b.file.SetDocProps(&excelize.DocProperties{
-				Title: "Reorder " + string(b.plan.Today), Subject: "snapshot " + b.plan.Snapshot, Creator: "spanroom",
-				Created: made, Modified: made,
-			})
-		},
-	)
+	b.file.Pkg.Store("docProps/core.xml", []byte(fmt.Sprintf(properties, b.plan.Today, b.plan.Snapshot, made)))
+	yes := true
+	return b.file.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &yes})
 }
+
+// properties are written here, because the library writes them without the prefixes that some readers insist on.
+const properties = `<?xml version="1.0" encoding="UTF-8" standalone="yes"?>
+<cp:coreProperties xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:title>Reorder %s</dc:title><dc:subject>snapshot %s</dc:subject><dc:creator>spanroom</dc:creator><dcterms:created xsi:type="dcterms:W3CDTF">%s</dcterms:created><dcterms:modified xsi:type="dcterms:W3CDTF">%[3]s</dcterms:modified></cp:coreProperties>`
 
 // asOf is the moment of the plan in the site's zone.
 func (b *book) asOf() time.Time {

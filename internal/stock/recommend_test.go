@@ -1,0 +1,96 @@
+package stock
+
+import (
+	"strings"
+	"testing"
+
+	"spanroom/internal/catalogue"
+	"spanroom/internal/problem"
+	"spanroom/internal/store"
+	"spanroom/internal/store/storetest"
+)
+
+func TestRecommendTellsAllAboutOnePick(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		h := onRounds(t, s)
+		tags := h.receive(q4("7K-2206", 3))
+		h.open(tags[1], 40)
+		a := h.recommend(forBumps(14))
+		p := a.Pick
+		if p == nil || string(p.Tag) != tags[1] || p.Place != "CAGE" || p.Why != "opened, use it up first" || p.Stage != Opened {
+			t.Fatalf("%+v", p)
+		}
+		if got := strings.Join(p.LabelValues, ", "); got != "CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm" || p.Balance != "N2" {
+			t.Errorf("the label must read %q in %s", got, p.Balance)
+		}
+		if p.ExpiresOn != "2027-10-01" || p.GovernedBy.Term != "certificate" || *p.DaysLeft != 212 {
+			t.Errorf("use-by %+v", p.UseByDate)
+		}
+		if len(p.TestsLeft) != 1 || p.TestsLeft[0].Procedure != "bump-q4" || p.TestsLeft[0].Low >= p.TestsLeft[0].Expected {
+			t.Errorf("tests left %+v", p.TestsLeft)
+		}
+		within(t, "bumps", float64(p.TestsLeft[0].Expected), (37.5-0.3)/0.15, 0.03)
+		if a.NeedL != 2.4 || a.Margin == nil || a.Margin.Low >= a.Margin.Expected || *a.Margin != p.Margin {
+			t.Errorf("needs %g L, margin %+v", a.NeedL, a.Margin)
+		}
+		within(t, "margin", a.Margin.Expected, 37.5-2.4, 0.02)
+		if p.Kit.Regulator == nil || *p.Kit.Regulator != "R-01" || len(p.Findings) != 0 {
+			t.Errorf("kit %+v, findings %s", p.Kit, say(p.Findings))
+		}
+		if len(a.Alternatives) != 2 || a.Alternatives[0].Why != "sealed, earliest use-by" || a.Pair != nil || len(a.PassedOver) != 0 {
+			t.Errorf("%d alternatives, %+v", len(a.Alternatives), a.PassedOver)
+		}
+		h.give(tags[1], "B")
+		if a := h.recommend(TakeOrder{Blend: "Q4", Purpose: Bump}); string(a.Pick.Tag) == tags[1] || a.PassedOverCount["R30"] != 1 {
+			t.Errorf("what B has is picked: %+v", a.PassedOverCount)
+		}
+	})
+}
+
+func TestTheSamePlaceComesBeforeAnother(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	tags := h.receive(q4("7K-2206", 2))
+	if _, err := h.Move(h.ctx(), h.act("clerk"), MoveOrder{Tag: tags[1], Place: "VAN-1"}); err != nil {
+		t.Fatal(err)
+	}
+	for _, place := range []string{"VAN-1", "CAGE"} {
+		o := forBumps(1)
+		o.Place = place
+		if p := h.recommend(o).Pick; p.Place != place {
+			t.Errorf("who asks at %s is sent to %s", place, p.Place)
+		}
+	}
+}
+
+func TestNoCandidateNamesTheNextStep(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	h.change("item", "Q4", func(o catalogue.Order) {
+		o.(*catalogue.Item).Sources = []catalogue.Source{{Supplier: "northbank", Article: "00417", Pack: 1, MOQ: 1, Price: "78.00 EUR"}}
+	})
+	a := h.recommend(forBumps(14))
+	if a.Pick != nil || a.Margin != nil || problem.Worst(a.Findings) != problem.Stop {
+		t.Fatalf("%+v", a)
+	}
+	contains(t, "why", say(a.Findings), "R15 stop there is no cylinder of it here|order Q4 from Northbank Gases, 42 days")
+	tag := h.expires("ONE", "2027-06-01")
+	contains(t, "the last one", say(h.recommend(forBumps(14)).Pick.Findings), "R16 note it is the last sealed one of Q4, and a new one takes 42 days")
+	h.take("A", tag, 14)
+	contains(t, "the purchaser's tasks", h.tasks("purchaser"), "last sealed one of Q4")
+	contains(t, "why", say(h.recommend(forBumps(14)).Findings), "1 by R30 (with somebody)|ask A for "+tag)
+}
+
+func TestRegulatorsThatAreOutOrHeldAreNotInTheKit(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	tags := h.receive(q4("7K-2206", 3))
+	h.make(&catalogue.Regulator{Code: "R-02", Inlet: "C-10", MaxPressure: "1000 psi", Mode: "demand"})
+	h.take("A", tags[0], 1)
+	if kit := h.recommend(forBumps(14)).Pick.Kit; kit.Regulator == nil || *kit.Regulator != "R-02" {
+		t.Errorf("R-01 is out: %+v", kit)
+	}
+	if _, err := h.Hold(h.ctx(), h.act("A"), HoldOrder{On: HoldOn{Kind: "regulator", ID: "R-02"}, Reason: Damaged}); err != nil {
+		t.Fatal(err)
+	}
+	if kit := h.recommend(forBumps(14)).Pick.Kit; kit.Regulator != nil {
+		t.Errorf("R-02 is on hold: %+v", kit)
+	}
+}
