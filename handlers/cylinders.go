@@ -212,11 +212,11 @@ func (a *app) reading(c *fiber.Ctx) error {
 		return a.Stock.Reading(ctx, act, o)
 	}
 	to := func(r stock.ReadingAnswer) string {
-		notice := "The pressure is recorded."
+		notice := []string{"The pressure is recorded"}
 		for _, f := range r.Findings {
-			notice += " " + f.Text + "."
+			notice = append(notice, f.Text)
 		}
-		return toCylinder(string(r.Tag), notice)
+		return toCylinder(string(r.Tag), strings.Join(notice, "; "))
 	}
 	return write(a, c, do, to, a.cylinderForm(tag, "reading", 0))
 }

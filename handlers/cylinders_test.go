@@ -181,6 +181,11 @@ func TestHoldAndReleaseByForm(t *testing.T) {
 	if r := h.submit(auth.Supervisor, path+"/release", url.Values{"evidence": {"it is paint"}}); r.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", r.Status, r.Text)
 	}
+	late := h.submit(auth.Supervisor, path+"/release", url.Values{"evidence": {"me too"}})
+	says(t, "the second release", late.Text, "was released by supervisor in person already")
+	if late.Status != http.StatusConflict {
+		t.Errorf("the second release: %d", late.Status)
+	}
 	says(t, "nothing on hold", h.page(auth.Supervisor, "/holds").Text, "Nothing is on hold")
 	for path, status := range map[string]int{"/holds/99/release": 404, "/holds/x/release": 404} {
 		if r := h.call(auth.Supervisor, "POST", path, `{"evidence":"x"}`); r.Status != status {

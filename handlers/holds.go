@@ -7,6 +7,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"spanroom/internal/auth"
+	"spanroom/internal/problem"
 	"spanroom/internal/stock"
 )
 
@@ -57,7 +58,12 @@ func (a *app) holdsWith(c *fiber.Ctx, answer stock.HoldsAnswer, release int64) (
 		return page, nil
 	}
 	chosen, err := a.Stock.StandingHold(c.UserContext(), release)
-	page.Release = &chosen
+	switch {
+	case err == nil:
+		page.Release = &chosen
+	case problem.KindOf(err) == problem.Missing: // somebody else was first: the list tells
+		err = nil
+	}
 	return page, err
 }
 

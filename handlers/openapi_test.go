@@ -2,7 +2,6 @@ package handlers
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -70,7 +69,7 @@ func theContract(t testing.TB) *contract {
 func (h *house) conforms(method, path, body string, r reply) {
 	h.t.Helper()
 	if err := theContract(h.t).check(method, "/api/v1"+path, body, r); err != nil {
-		h.t.Errorf("%s %s answers %d and openapi.yaml says otherwise: %s", method, path, r.Status, brief(err))
+		h.t.Errorf("%s %s answers %d and openapi.yaml says otherwise: %v", method, path, r.Status, err)
 	}
 }
 
@@ -113,6 +112,9 @@ func (c *contract) answer(at string, o *openapi3.Operation, r reply) error {
 	if err != nil || described.Value.Content[kind] == nil {
 		return fmt.Errorf("it is %q", r.Header.Get("Content-Type"))
 	}
+	if described.Value.Content[kind].Schema == nil {
+		return nil
+	}
 	at += pointer("responses", strconv.Itoa(r.Status))
 	if described.Ref != "" {
 		at = strings.TrimPrefix(described.Ref, "#")
@@ -152,7 +154,10 @@ func (c *contract) fits(at, text string) error {
 	if err != nil {
 		return err
 	}
-	return schema.Validate(value)
+	if err := schema.Validate(value); err != nil {
+		return errors.New(brief(err))
+	}
+	return nil
 }
 
 func (c *contract) schema(at string) (*jsonschema.Schema, error) {
@@ -176,14 +181,20 @@ func pointer(names ...string) string {
 	return b.String()
 }
 
-// brief gives the first differences of a long error.
+// brief gives the first differences of a long error, without what only says that there are some.
 func brief(err error) string {
-	const most = 4
-	lines := strings.Split(err.Error(), "\n")
-	if len(lines) > most {
-		lines = append(lines[:most], "and more")
+	const most = 3
+	var told []string
+	for _, line := range strings.Split(err.Error(), "\n") {
+		line = strings.TrimSpace(line)
+		if !strings.HasPrefix(line, "jsonschema validation failed") && !strings.HasSuffix(line, "': validation failed") {
+			told = append(told, line)
+		}
 	}
-	return strings.Join(lines, "\n")
+	if len(told) > most {
+		told = append(told[:most], "and more")
+	}
+	return strings.Join(told, "\n")
 }
 
 func TestTheDescriptionIsServed(t *testing.T) {
@@ -297,8 +308,4 @@ func TestAnExchangeThatDriftsIsSeen(t *testing.T) {
 			t.Errorf("%s: %v", body, err)
 		}
 	}
-}
-
-func TestADescribedExampleIsDone(t *testing.T) {
-	_ = context.Background
 }

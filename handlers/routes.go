@@ -49,6 +49,21 @@ func (a *app) table() {
 	a.both("GET", "/receipts/:id", auth.Read, a.receipt)
 	a.page("GET", "/receipts/:id/labels", auth.Read, a.labels)
 
+	// take, in use, bring back
+	a.both("GET", "/checkouts", auth.Read, a.checkouts)
+	a.api("POST", "/checkouts/recommend", auth.Read, a.recommend)
+	a.page("GET", "/checkouts/new", auth.Take, a.take)
+	a.both("POST", "/checkouts", auth.Take, a.checkOut)
+	a.both("GET", "/checkouts/:id", auth.Read, a.checkout)
+	a.both("POST", "/checkouts/:id/tests", auth.LogTests, a.logTests)
+	a.page("GET", "/checkouts/:id/return", auth.Return, a.blankForm(a.checkoutForm("bring_back")))
+	a.both("POST", "/checkouts/:id/return", auth.Return, a.bringBack)
+
+	// consumables
+	a.both("GET", "/consumables", auth.Read, a.consumables)
+	a.page("GET", "/issues/new", auth.Issue, a.blankForm(a.issueForm))
+	a.both("POST", "/issues", auth.Issue, a.issue)
+
 	// orders
 	a.both("GET", "/reorder", auth.Read, a.reorder)
 	a.both("GET", "/reorder.xlsx", auth.Read, a.reorderWorkbook)

@@ -55,11 +55,12 @@ var partTries = map[string]struct{ call, on string }{
 	"ledger-line": {`<ol class="ledger">{{template "ledger-line" (line $ "when" 1804230720000 "who" $.Answer.Text "what" $.Answer.Text "before" $.Answer.Text "after" $.Answer.Text "reason" $.Answer.Text)}}{{template "ledger-line" (line $ "what" $.Answer.Text "struck" true)}}</ol>`, `datetime="2027-03-05T`},
 	"cliff": {`{{template "cliff" (cliff "name" $.Answer.Text "unit" $.Answer.Text "today" "2027-03-03" "level" 5.2 "orderby" "2027-03-23" "neededby" "2027-05-04"
 		"points" $.Answer.Points "lots" $.Answer.Lots)}}`, `2.4 expire, 24 Mar</text>`},
-	"table-head": {`<table class="rows">{{template "table-head" (table $ (column "lot" "Lot") (column "" $.Answer.Text "num"))}}</table>`, `aria-sort="descending"`},
-	"pager":      {`{{template "pager" (pager $ 80)}}`, `rel="next"`},
-	"empty":      {`{{template "empty" (empty "text" $.Answer.Text "action" $.Answer.Text "href" "/receive")}}`, `href="/receive"`},
-	"cautions":   {`{{template "cautions" (cautions (caution 15 $.Answer.Text) 8)}}`, `class="loud"`},
-	"button":     {`{{template "button" (button $.Answer.Text "name" $.Answer.Text "value" $.Answer.Text)}}{{template "button" (button "Count" "kind" "plain" "href" "/counts")}}`, `<div class="act"><button class="main"`},
+	"table-head":     {`<table class="rows">{{template "table-head" (table $ (column "lot" "Lot") (column "" $.Answer.Text "num"))}}</table>`, `aria-sort="descending"`},
+	"pager":          {`{{template "pager" (pager $ 80)}}`, `rel="next"`},
+	"empty":          {`{{template "empty" (empty "text" $.Answer.Text "action" $.Answer.Text "href" "/receive")}}`, `href="/receive"`},
+	"cautions":       {`{{template "cautions" (cautions (caution 15 $.Answer.Text) 8)}}`, `class="loud"`},
+	"release-fields": {`{{template "release-fields" (dict "page" $ "hold" (dict "Reason" "Certificate missing" "Text" $.Answer.Text "By" $.Answer.Text "Since" "2027-03-05T07:12:00Z"))}}`, `name="until"`},
+	"button":         {`{{template "button" (button $.Answer.Text "name" $.Answer.Text "value" $.Answer.Text)}}{{template "button" (button "Count" "kind" "plain" "href" "/counts")}}`, `<div class="act"><button class="main"`},
 	"label": {`{{template "label" (label "tag" $.Answer.Text "name" $.Answer.Text "components" $.Answer.List "useby" "2027-04-10" "limited" $.Answer.Text "expires" "2027-08-10" "supplier" $.Answer.Text
 		"lot" $.Answer.Text "size" $.Answer.Text "place" $.Answer.Text "opened" "2027-03-05" "printed" 2 "code" $.Answer.Picture)}}`, `<svg role="none"></svg>`},
 }

@@ -179,16 +179,13 @@ func (c *cliff) usable() []corner {
 func (c *cliff) path(line []corner) string {
 	var out strings.Builder
 	for i, at := range line {
-		fmt.Fprintf(&out, "%c%g %g", "LM"[b2i(i == 0)], c.x(at.day), c.y(at.units))
+		step := "L"
+		if i == 0 {
+			step = "M"
+		}
+		fmt.Fprintf(&out, "%s%g %g", step, c.x(at.day), c.y(at.units))
 	}
 	return out.String()
-}
-
-func b2i(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // Shelf is the path of the line of what stands on the shelf.

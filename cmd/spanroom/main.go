@@ -47,7 +47,8 @@ type commands struct {
 		Add userAddCommand `cmd:"" help:"Add somebody who signs in with a password."`
 	} `cmd:"" help:"People who sign in."`
 	Token struct {
-		Add tokenAddCommand `cmd:"" help:"Add a token for a program and print it, this once."`
+		Add    tokenAddCommand    `cmd:"" help:"Add a token for a program and print it, this once."`
+		Revoke tokenRevokeCommand `cmd:"" help:"End every token of a program."`
 	} `cmd:"" help:"Tokens that programs come with."`
 	Backup  backupCommand  `cmd:"" help:"Copy the database to a new file while it is in use."`
 	Restore restoreCommand `cmd:"" help:"Bring a backup back to where no database is."`

@@ -9,22 +9,22 @@ import (
 	"os"
 	"strings"
 
+	"golang.org/x/term"
+
 	"spanroom/internal/problem"
 )
 
-// newPassword reads a password: a line from a pipe or file, or twice from a terminal.
+// newPassword reads a password: a line from a pipe or file, or twice from a terminal, which does not show it.
 func (p *Program) newPassword(ctx context.Context) (string, error) {
-	in := bufio.NewReader(p.In)
-	if !isTerminal(p.In) {
-		return line(ctx, in)
+	terminal, ok := p.In.(*os.File)
+	if !ok || !term.IsTerminal(int(terminal.Fd())) {
+		return line(ctx, bufio.NewReader(p.In))
 	}
-	fmt.Fprint(p.Err, "The password shows on the screen as you type; --generate makes one for you.\nPassword: ")
-	first, err := line(ctx, in)
+	first, err := p.unseen(terminal, "Password: ")
 	if err != nil {
 		return "", err
 	}
-	fmt.Fprint(p.Err, "The same again: ")
-	second, err := line(ctx, in)
+	second, err := p.unseen(terminal, "The same again: ")
 	if err != nil {
 		return "", err
 	}
@@ -32,6 +32,14 @@ func (p *Program) newPassword(ctx context.Context) (string, error) {
 		return "", problem.New(problem.Invalid, "the two passwords differ", "run it again and type the same one twice")
 	}
 	return first, nil
+}
+
+// unseen asks at a terminal without showing what is typed.
+func (p *Program) unseen(terminal *os.File, ask string) (string, error) {
+	fmt.Fprint(p.Err, ask)
+	typed, err := term.ReadPassword(int(terminal.Fd()))
+	fmt.Fprintln(p.Err)
+	return string(typed), err
 }
 
 // line reads one line without its end; blanks belong to it. It gives up when ctx ends, where a terminal would wait on.
@@ -57,13 +65,4 @@ func line(ctx context.Context, in *bufio.Reader) (string, error) {
 		}
 		return r.text, nil
 	}
-}
-
-func isTerminal(in io.Reader) bool {
-	f, ok := in.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }

@@ -27,3 +27,20 @@ func (c *tokenAddCommand) Run(ctx context.Context, p *Program) error {
 		return err
 	})
 }
+
+type tokenRevokeCommand struct {
+	database
+	Name string `arg:"" help:"The name of the program whose tokens end."`
+}
+
+// Run ends every token of a name, for when one was lost.
+func (c *tokenRevokeCommand) Run(ctx context.Context, p *Program) error {
+	return c.use(ctx, p.log(), func(s *store.Store) error {
+		ended, err := (auth.Room{Store: s, Now: time.Now}).RevokeTokens(ctx, c.Name)
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(p.Out, "%d ended for %s\n", ended, c.Name)
+		return err
+	})
+}

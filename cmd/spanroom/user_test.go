@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"io"
-	"os"
 	"strings"
 	"testing"
 	"time"
@@ -72,17 +71,6 @@ func TestPasswordPromptEnds(t *testing.T) {
 	}
 }
 
-func TestIsTerminal(t *testing.T) {
-	file, err := os.Create(newFile(t, "password"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer file.Close()
-	if isTerminal(file) || isTerminal(strings.NewReader("")) {
-		t.Error("a file or a pipe is taken for a terminal")
-	}
-}
-
 func TestTokenAdd(t *testing.T) {
 	db := newFile(t, "store.db")
 	token := strings.TrimSpace(must(t, "token", "add", "till", "--role", "clerk", "--db", db).out)
@@ -91,5 +79,11 @@ func TestTokenAdd(t *testing.T) {
 	who, err := people.ByBearer(t.Context(), token)
 	if err != nil || who.Name != "till" || who.Role != auth.Clerk {
 		t.Errorf("%+v, %v", who, err)
+	}
+	if out := must(t, "token", "revoke", "till", "--db", db).out; out != "1 ended for till\n" {
+		t.Errorf("revoking says %q", out)
+	}
+	if _, err := people.ByBearer(t.Context(), token); err == nil {
+		t.Error("the token is good after it was revoked")
 	}
 }

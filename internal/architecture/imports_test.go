@@ -36,7 +36,6 @@ var rooms = map[string]room{
 	"internal/fit":     {pure: true, ours: in("problem", "unit")},
 	"internal/demand":  {pure: true, ours: in("problem", "unit"), others: []string{"gonum.org/v1/gonum"}},
 	"internal/reorder": {pure: true, ours: in("problem", "unit", "demand", "shelf"), others: []string{"gonum.org/v1/gonum"}},
-	"internal/gs1":     {pure: true, ours: in("problem", "unit")},
 
 	"models": {ours: in("unit", "gas", "shelf", "fit")},
 	"internal/store": {ours: slices.Concat(in("problem", "unit"), []string{"models"}), others: []string{
@@ -49,16 +48,16 @@ var rooms = map[string]room{
 	"internal/stock":     {ours: slices.Concat(pureRooms, in("catalogue", "auth", "store"), []string{"models"})},
 	"internal/purchase":  {ours: slices.Concat(pureRooms, in("catalogue", "auth", "store"), []string{"models"})},
 	"internal/workbook":  {ours: in("purchase", "reorder", "problem", "unit"), others: []string{"github.com/xuri/excelize/v2"}},
-	"internal/demo":      {ours: in("stock", "purchase", "catalogue", "auth", "store", "unit")},
+	"internal/demo":      {ours: in("stock", "purchase", "catalogue", "auth", "store", "problem", "unit")},
 
 	"views": {others: []string{"github.com/boombuler/barcode"}},
 	"handlers": {ours: slices.Concat(pureRooms, in("auth", "catalogue", "stock", "purchase", "workbook"), []string{"views"}),
 		others: []string{"github.com/gofiber/fiber/v2", "github.com/prometheus/client_golang"}},
 	"cmd/spanroom": {ours: slices.Concat(pureRooms, in("store", "auth", "catalogue", "stock", "purchase", "workbook", "demo"), []string{"views", "handlers"}),
-		others: []string{"github.com/alecthomas/kong"}},
+		others: []string{"github.com/alecthomas/kong", "golang.org/x/term"}},
 }
 
-var pureRooms = in("problem", "unit", "gas", "shelf", "fit", "demand", "reorder", "gs1")
+var pureRooms = in("problem", "unit", "gas", "shelf", "fit", "demand", "reorder")
 
 // What a pure room may take from the standard library. Of time it may take what needs neither clock nor zone files.
 var (

@@ -34,10 +34,7 @@ func (k *known) onHand(item models.Item, full float64) []Lot {
 	}
 	sums := map[batch]*Lot{}
 	var lots []*Lot
-	for _, c := range k.cylinders {
-		if c.ItemID != item.ID {
-			continue
-		}
+	for _, c := range k.cylinders[item.ID] {
 		b := k.batchOf(c, item)
 		if sums[b] == nil {
 			l := k.lots[b.lot]

@@ -20,8 +20,8 @@ type known struct {
 	head       store.Head
 	items      []models.Item
 	sources    map[int64][]store.SourceOf
-	mixtures   map[int64]mixture // by blend
-	cylinders  []models.Cylinder // here or out, with gas that could be used
+	mixtures   map[int64]mixture           // by blend
+	cylinders  map[int64][]models.Cylinder // by item: here or out, with gas that could be used
 	lots       map[int64]models.Lot
 	papers     map[int64]models.Certificate
 	suppliers  map[int64]string // their codes
@@ -97,11 +97,14 @@ func (k *known) loadMixtures(ctx context.Context, s *store.Store) error {
 }
 
 func (k *known) loadCylinders(ctx context.Context, s *store.Store) (err error) {
-	if k.cylinders, err = s.Cylinders(ctx, store.CylinderFilter{Stages: []string{"received", "sealed", "opened"}}); err != nil {
+	rows, err := s.Cylinders(ctx, store.CylinderFilter{Stages: []string{"received", "sealed", "opened"}})
+	if err != nil {
 		return err
 	}
+	k.cylinders = map[int64][]models.Cylinder{}
 	lots, papers := map[int64]bool{}, map[int64]bool{}
-	for _, c := range k.cylinders {
+	for _, c := range rows {
+		k.cylinders[c.ItemID] = append(k.cylinders[c.ItemID], c)
 		lots[c.LotID] = true
 		if c.CertificateID != nil {
 			papers[*c.CertificateID] = true

@@ -112,9 +112,10 @@ func (c cylinder) balance() string {
 	return ""
 }
 
-// CheckoutFilter narrows a list of check-outs: those that are out, those of a person.
+// CheckoutFilter narrows a list of check-outs: those that are out, those out past their last planned day, those of a person.
 type CheckoutFilter struct {
 	Open   bool
+	Late   bool
 	Holder string
 	After  int64
 	Limit  int
@@ -166,7 +167,11 @@ func (r Room) Checkouts(ctx context.Context, f CheckoutFilter) (CheckoutPage, er
 		return CheckoutPage{}, err
 	}
 	limit := pageLength(f.Limit)
-	rows, err := r.Store.Checkouts(ctx, store.CheckoutFilter{Open: f.Open, Holder: f.Holder, After: f.After, Limit: limit + 1})
+	narrow := store.CheckoutFilter{Open: f.Open || f.Late, Holder: f.Holder, After: f.After, Limit: limit + 1}
+	if f.Late {
+		narrow.UntilBefore = m.today
+	}
+	rows, err := r.Store.Checkouts(ctx, narrow)
 	if err != nil {
 		return CheckoutPage{}, err
 	}

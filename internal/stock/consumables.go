@@ -83,3 +83,22 @@ func pageLength(limit int) int {
 	}
 	return min(limit, mostRows)
 }
+
+// GasItems lists the items that are taken by the cylinder, for the forms that offer them.
+func (r Room) GasItems(ctx context.Context) ([]catalogue.Choice, error) {
+	return r.itemChoices(ctx, func(i models.Item) bool { return i.Kind == catalogue.Gas })
+}
+
+// IssueItems lists the items that are handed out.
+func (r Room) IssueItems(ctx context.Context) ([]catalogue.Choice, error) {
+	return r.itemChoices(ctx, func(i models.Item) bool { return i.Kind != catalogue.Gas })
+}
+
+func (r Room) itemChoices(ctx context.Context, fits func(models.Item) bool) ([]catalogue.Choice, error) {
+	items, err := r.Store.Items(ctx, "")
+	choices := []catalogue.Choice{}
+	for _, item := range only(items, fits) {
+		choices = append(choices, catalogue.Choice{Code: item.Code, Name: item.Name})
+	}
+	return choices, err
+}

@@ -106,11 +106,8 @@ func (l lister) byArrival(ctx context.Context) (CylindersAnswer, error) {
 
 // byUseBy also tells whether there were few enough to be sorted.
 func (l lister) byUseBy(ctx context.Context) (CylindersAnswer, bool, error) {
-	if more, err := l.store.MoreCylinders(ctx, l.filter, mostSorted); err != nil || more {
-		return CylindersAnswer{}, false, err
-	}
-	rows, err := l.store.Cylinders(ctx, l.filter)
-	if err != nil {
+	rows, err := l.few(ctx)
+	if err != nil || rows == nil {
 		return CylindersAnswer{}, false, err
 	}
 	if l.after.ID != 0 { // it may have left the list meanwhile; what follows it is the same
@@ -121,6 +118,22 @@ func (l lister) byUseBy(ctx context.Context) (CylindersAnswer, bool, error) {
 		return CylindersAnswer{}, false, err
 	}
 	return v.rows(v.firstToExpire(all, l.after.ID), l.limit, ByUseBy), true, nil
+}
+
+// few reads all that pass the filter, or nil where they are too many. They are counted first, except in a search, which costs
+// the same twice.
+func (l lister) few(ctx context.Context) ([]models.Cylinder, error) {
+	if l.filter.Text == "" {
+		if more, err := l.store.MoreCylinders(ctx, l.filter, mostSorted); err != nil || more {
+			return nil, err
+		}
+	}
+	l.filter.Limit = mostSorted + 1
+	rows, err := l.store.Cylinders(ctx, l.filter)
+	if err != nil || len(rows) > mostSorted {
+		return nil, err
+	}
+	return append([]models.Cylinder{}, rows...), nil
 }
 
 // firstToExpire sorts by use-by, and gives what follows a cylinder: all, where its id is 0. What has no date comes last.

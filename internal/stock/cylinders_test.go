@@ -73,6 +73,9 @@ func TestTooManyToSort(t *testing.T) {
 			t.Errorf("three: %s %v", a.Sort, tagsOf(a))
 		}
 		more := h.expiring("L-1", 1, "2027-09-01")
+		if a := h.list(CylindersQuestion{Text: "L-"}); a.Sort != ByArrival || len(a.Rows) != 4 {
+			t.Errorf("a search for four: %s %v", a.Sort, tagsOf(a))
+		}
 		if a := h.list(CylindersQuestion{}); a.Sort != ByArrival || !slices.Equal(tagsOf(a), slices.Concat(late, soon, more)) {
 			t.Errorf("four: %s %v", a.Sort, tagsOf(a))
 		}

@@ -123,11 +123,19 @@ func (d *DeskAnswer) loadUseFirst(ctx context.Context, s *store.Store, m moment)
 			continue
 		}
 		d.Expiring += alike[i].Number
-		d.UseFirst = append(d.UseFirst, UseFirst{c.Tag, alike[i].Number, c.item.Code, c.lot.Lot.Lot, c.place, u.ExpiresOn, shelf.DaysLeft(u.ExpiresOn, m.today), u.Words})
+		d.UseFirst = append(d.UseFirst, UseFirst{c.Tag, alike[i].Number, c.item.Code, c.lot.Lot.Lot, whereabouts(c), u.ExpiresOn, shelf.DaysLeft(u.ExpiresOn, m.today), u.Words})
 	}
 	slices.SortStableFunc(d.UseFirst, func(a, b UseFirst) int { return cmp.Compare(a.ExpiresOn, b.ExpiresOn) })
 	d.UseFirst = d.UseFirst[:min(len(d.UseFirst), mostUseFirst)]
 	return nil
+}
+
+// whereabouts is the place, or who has it.
+func whereabouts(c cylinder) string {
+	if c.holder != "" {
+		return "with " + c.holder
+	}
+	return c.place
 }
 
 func (d *DeskAnswer) loadTasks(ctx context.Context, s *store.Store, by auth.Person) error {

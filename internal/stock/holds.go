@@ -2,7 +2,9 @@ package stock
 
 import (
 	"context"
+	"fmt"
 
+	"spanroom/internal/problem"
 	"spanroom/models"
 )
 
@@ -59,6 +61,9 @@ func (r Room) StandingHold(ctx context.Context, id int64) (HoldRow, error) {
 		return HoldRow{}, err
 	}
 	h, err := r.Store.HoldByID(ctx, id)
+	if err == nil && h.ReleasedAt != 0 {
+		err = problem.New(problem.Missing, fmt.Sprintf("hold %d was released by %s", id, h.ReleasedBy), "look at the list of what is on hold")
+	}
 	return m.holdRow(h), err
 }
 

@@ -154,10 +154,14 @@ func (r *testReader) procedure(ctx context.Context, field, code string) *models.
 func (r *testReader) readings(prefix string, o TestLogOrder) string {
 	kept := map[string]any{}
 	for name, value := range map[string]any{"as_found": o.AsFound, "as_left": o.AsLeft} {
-		switch value.(type) {
+		switch seen := value.(type) {
 		case nil:
-		case string, map[string]any:
-			kept[name] = value
+		case string:
+			if seen = strings.TrimSpace(seen); seen != "" {
+				kept[name] = seen
+			}
+		case map[string]any:
+			kept[name] = seen
 		default:
 			r.wrong.Add(prefix+name, "it is neither a text nor an object of channels", `write it like "H2S 24.1 ppm" or {"H2S": "24.1 ppm"}`)
 		}

@@ -8,14 +8,15 @@ import (
 
 // Progress is how far a cylinder has come that is out: what was logged, what that took, and what it leaves.
 type Progress struct {
-	Logged    int         `json:"logged"`
-	Passed    int         `json:"passed"`
-	Failed    int         `json:"failed"`
-	UsedL     float64     `json:"used_l"` // tests, each attempt counted, and one purge
-	PurgeL    float64     `json:"purge_l"`
-	LeftL     *float64    `json:"left_l"` // null where pressure does not tell
-	LeftLowL  *float64    `json:"left_low_l"`
-	TestsLeft []TestsLeft `json:"tests_left"` // of the procedures in use
+	Logged      int         `json:"logged"`
+	Passed      int         `json:"passed"`
+	Failed      int         `json:"failed"`
+	UsedL       float64     `json:"used_l"` // tests, each attempt counted, and one purge
+	PurgeL      float64     `json:"purge_l"`
+	LeftL       *float64    `json:"left_l"` // null where pressure does not tell
+	LeftLowL    *float64    `json:"left_low_l"`
+	ExpectedBar *float64    `json:"expected_bar"` // what a gauge should show now, at the temperature with which it went out
+	TestsLeft   []TestsLeft `json:"tests_left"`   // of the procedures in use
 }
 
 // TestAnswer is one test as it was recorded.
@@ -57,6 +58,8 @@ func (o outing) progress() Progress {
 	left := without(now.Usable, u.litres())
 	left.Litres = max(0, left.Litres)
 	p.LeftL, p.LeftLowL = &left.Litres, &left.Low
+	expected := o.pressureAfter(u.litres()).Bar()
+	p.ExpectedBar = &expected
 	for _, procedure := range o.need.procedures() {
 		lasts := left
 		if u.purge == 0 { // the first test is still to come, with the purge before it

@@ -35,10 +35,11 @@ func (s *Store) CloseCheckout(ctx context.Context, c models.Checkout) error {
 
 // CheckoutFilter narrows a list of check-outs; what is zero does not narrow. Rows follow one another by id.
 type CheckoutFilter struct {
-	Open   bool
-	Holder string
-	After  int64
-	Limit  int
+	Open        bool
+	Holder      string
+	UntilBefore unit.Date // their last planned day
+	After       int64
+	Limit       int
 }
 
 // CheckoutRow is a check-out with the names that a list of them shows.
@@ -57,8 +58,8 @@ const checkoutRows = `SELECT o.*, c.tag, i.code AS item, h.name AS holder, COALE
 // Checkouts lists check-outs.
 func (s *Store) Checkouts(ctx context.Context, f CheckoutFilter) ([]CheckoutRow, error) {
 	var rows []CheckoutRow
-	err := s.db(ctx).Raw(checkoutRows+`WHERE o.id > ? AND (? = FALSE OR o.returned_at = 0) AND (? = '' OR h.name = ?) ORDER BY o.id LIMIT ?`,
-		f.After, f.Open, f.Holder, f.Holder, f.Limit).Scan(&rows).Error
+	err := s.db(ctx).Raw(checkoutRows+`WHERE o.id > ? AND (? = FALSE OR o.returned_at = 0) AND (? = '' OR h.name = ?) AND (? = '' OR o.until_on < ?)
+		ORDER BY o.id LIMIT ?`, f.After, f.Open, f.Holder, f.Holder, f.UntilBefore, f.UntilBefore, f.Limit).Scan(&rows).Error
 	return rows, err
 }
 

@@ -24,7 +24,7 @@ func (t *table) close(titles string, parts blocks, end int) error {
 	)
 }
 
-// protect locks what is not to be filled in, without a password: it guards against slips, not against people.
+// protectSheet locks what is not to be filled in, without a password: it guards against slips, not against people.
 func (b *book) protectSheet(sheet string) error {
 	return b.file.ProtectSheet(sheet, &excelize.SheetProtectionOptions{
 		SelectLockedCells: true, SelectUnlockedCells: true, AutoFilter: true, FormatColumns: true, FormatRows: true,

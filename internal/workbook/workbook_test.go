@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -213,6 +214,35 @@ func TestAssumptionsDriveTheSheet(t *testing.T) {
 		}) {
 			t.Errorf("the name %s does not stand for %s", name, want)
 		}
+	}
+}
+
+func TestSamePlanGivesTheSameSheets(t *testing.T) {
+	sheets := func() map[string]string {
+		raw, _ := written(t, samplePlan(t))
+		archive, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := map[string]string{}
+		for _, part := range archive.File {
+			in, err := part.Open()
+			if err != nil {
+				t.Fatal(err)
+			}
+			content, err := io.ReadAll(in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if strings.HasPrefix(part.Name, "xl/worksheets/") || part.Name == "xl/workbook.xml" || part.Name == "xl/styles.xml" {
+				all[part.Name] = string(content)
+			}
+		}
+		return all
+	}
+	first := sheets()
+	if len(first) != 6 || !maps.Equal(first, sheets()) {
+		t.Errorf("two downloads of one plan differ, or %d parts are not the six that were meant", len(first))
 	}
 }
 

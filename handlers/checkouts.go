@@ -1,0 +1,164 @@
+package handlers
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/gofiber/fiber/v2"
+
+	"spanroom/internal/auth"
+	"spanroom/internal/catalogue"
+	"spanroom/internal/stock"
+)
+
+// handsOut tells whether a role may hand a cylinder to somebody else.
+func handsOut(r auth.Role) bool { return r == auth.Clerk || r == auth.Supervisor }
+
+// checkoutsPage is a list of check-outs and what it was narrowed to.
+type checkoutsPage struct {
+	stock.CheckoutPage
+	Open, Late bool
+	Holder     string
+}
+
+func (a *app) checkouts(c *fiber.Ctx) error {
+	after, limit, err := queryPage(c)
+	if err != nil {
+		return err
+	}
+	f := stock.CheckoutFilter{Open: c.Query("open") == "true", Late: c.Query("late") == "true", Holder: queryText(c, "holder"), After: after, Limit: limit}
+	answer, err := a.Stock.Checkouts(c.UserContext(), f)
+	if err != nil || isAPI(c) {
+		return a.show(c, "", answer, err)
+	}
+	return a.show(c, "checkouts", checkoutsPage{answer, f.Open, f.Late, f.Holder}, nil)
+}
+
+// checkoutPage is the screen of a cylinder in use, and of bringing it back.
+type checkoutPage struct {
+	stock.Checkout
+	MayLog     bool
+	Procedures []catalogue.Choice
+	Places     []catalogue.Choice
+	Gauges     []string
+	Causes     []string
+	Emergency  string // the site's numbers
+}
+
+// Title is the heading of the page.
+func (p checkoutPage) Title() string {
+	if p.ReturnedAt != "" {
+		return fmt.Sprintf("Outing of %s", p.Tag)
+	}
+	return fmt.Sprintf("In use: %s", p.Tag)
+}
+
+// Leaking tells whether a leak of the cylinder is suspected.
+func (p checkoutPage) Leaking() bool {
+	for _, h := range p.OnHold {
+		if h.Reason == stock.LeakSuspected {
+			return true
+		}
+	}
+	return false
+}
+
+// Counts says how many tests are left.
+func (p checkoutPage) Counts() []string {
+	var words []string
+	for _, left := range p.Progress.TestsLeft {
+		words = append(words, left.Words)
+	}
+	return words
+}
+
+func (a *app) checkout(c *fiber.Ctx) error {
+	answer, err := a.checkoutOf(c)
+	if err != nil || isAPI(c) {
+		return a.show(c, "", answer, err)
+	}
+	page, err := a.checkoutWith(c, answer)
+	return a.show(c, "checkout", page, err)
+}
+
+func (a *app) checkoutOf(c *fiber.Ctx) (stock.Checkout, error) {
+	id, err := idParam(c)
+	if err != nil {
+		return stock.Checkout{}, err
+	}
+	return a.Stock.Checkout(c.UserContext(), personOf(c), id)
+}
+
+func (a *app) checkoutWith(c *fiber.Ctx, answer stock.Checkout) (checkoutPage, error) {
+	page := checkoutPage{Checkout: answer, MayLog: auth.Can(personOf(c).Role, auth.LogTests) && answer.ReturnedAt == "", Causes: stock.ReturnCauses()}
+	settings, err := catalogue.CurrentSettings(c.UserContext(), a.Catalogue.Store)
+	if err != nil {
+		return page, err
+	}
+	page.Emergency = settings.EmergencyNumbers
+	for _, g := range settings.Gauges {
+		page.Gauges = append(page.Gauges, g.Code)
+	}
+	if page.Places, err = a.choices(c, "places"); err != nil {
+		return page, err
+	}
+	page.Procedures, err = a.choices(c, "procedures")
+	return page, err
+}
+
+// checkoutForm brings a screen of a check-out back: "checkout" or "bring_back".
+func (a *app) checkoutForm(name string) form {
+	return func(c *fiber.Ctx) (string, any, error) {
+		answer, err := a.checkoutOf(c)
+		if err != nil {
+			return "", nil, err
+		}
+		page, err := a.checkoutWith(c, answer)
+		if name == "bring_back" {
+			return name, returnPage{page}, err
+		}
+		return name, page, err
+	}
+}
+
+// returnPage is the screen of bringing a cylinder back.
+type returnPage struct{ checkoutPage }
+
+// Title is the heading of the page.
+func (p returnPage) Title() string { return fmt.Sprintf("Bring back %s", p.Tag) }
+
+// logTests records a test.
+func (a *app) logTests(c *fiber.Ctx) error {
+	id, err := idParam(c)
+	if err != nil {
+		return err
+	}
+	do := func(ctx context.Context, act auth.Act, o stock.TestLogOrder) (stock.TestLogAnswer, error) {
+		o.Checkout = id
+		return a.Stock.LogTests(ctx, act, o)
+	}
+	to := func(t stock.TestLogAnswer) string {
+		notice := fmt.Sprintf("%s: %s, %s.", t.Test.Instrument, t.Test.Procedure, t.Test.Result)
+		for _, f := range t.Findings {
+			notice += " " + f.Text + ": " + f.Advice + "."
+		}
+		return fmt.Sprintf("/checkouts/%d?done=%s#log", id, escape(notice))
+	}
+	return write(a, c, do, to, a.checkoutForm("checkout"))
+}
+
+// bringBack returns a cylinder.
+func (a *app) bringBack(c *fiber.Ctx) error {
+	id, err := idParam(c)
+	if err != nil {
+		return err
+	}
+	do := func(ctx context.Context, act auth.Act, o stock.ReturnOrder) (stock.ReturnAnswer, error) {
+		o.Checkout = id
+		return a.Stock.Return(ctx, act, o)
+	}
+	to := func(r stock.ReturnAnswer) string {
+		return fmt.Sprintf("/checkouts/%d?done=%s", id, escape(fmt.Sprintf("%s is at %s.", r.Tag, r.Place)))
+	}
+	return write(a, c, do, to, a.checkoutForm("bring_back"))
+}
