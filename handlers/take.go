@@ -62,16 +62,19 @@ func (p takePage) picks() []stock.Pick {
 	return append([]stock.Pick{*p.Found.Pick}, p.Found.Alternatives...)
 }
 
-// Row gives what was asked in one line of tests.
-func (p takePage) Row(i int) stock.TestOrder {
-	if i < len(p.Order.Tests) {
-		return p.Order.Tests[i]
-	}
-	return stock.TestOrder{}
+// Rows are the lines of tests that the form shows: those that were asked for, and an empty one.
+func (p takePage) Rows() []stock.TestOrder {
+	return append(slices.Clone(p.Order.Tests), make([]stock.TestOrder, max(1, 2-len(p.Order.Tests)))...)
 }
 
-// Rows counts the lines of tests that the form shows.
-func (p takePage) Rows() int { return max(2, len(p.Order.Tests)+1) }
+// Counts says how many tests are left in the chosen cylinder.
+func (p takePage) Counts() []string {
+	var words []string
+	for _, left := range p.Chosen.TestsLeft {
+		words = append(words, left.Words)
+	}
+	return words
+}
 
 // NitrogenBalance tells whether the gas displaces oxygen.
 func (p takePage) NitrogenBalance() bool { return p.Chosen != nil && p.Chosen.Balance == "N2" }

@@ -62,6 +62,8 @@ func sentence(e models.Entry) string {
 		return spaced(e.Kind) + ": no longer with " + where
 	case e.Unit == "cylinder" && e.Quantity < 0:
 		return spaced(e.Kind) + ": away from " + where
+	case e.Kind == "seal":
+		return "unopened, and free of the holds of goods in"
 	case e.Kind == "reading":
 		return "pressure read"
 	case e.Kind == "lot":

@@ -77,10 +77,12 @@ func stoodStill(ctx context.Context, tx *store.Store, c cylinder) (bool, error) 
 // and more than the site lets pass (R34).
 func (v *view) standingLoss(c cylinder, now taken) []problem.Finding {
 	loss := v.referenceBar(c.Pressure, c.Temperature) - v.referenceBar(now.pressure, now.temperature)
-	u := 2 * math.Hypot(v.warmthU(c.Pressure, c.Temperature), v.warmthU(now.pressure, now.temperature))
-	if c.Gauge != now.gauge { // of the same gauge the offset cancels
-		u = math.Hypot(u, 2*rectangular*math.Hypot(v.settings.GaugeLimitBar(c.Gauge), v.settings.GaugeLimitBar(now.gauge)))
+	gauges := math.Hypot(v.settings.GaugeLimitBar(c.Gauge), v.settings.GaugeLimitBar(now.gauge))
+	if c.Gauge == now.gauge {
+		gauges *= sameGaugeShare
 	}
+	warmth := math.Hypot(v.warmthLimit(c.Pressure, c.Temperature), v.warmthLimit(now.pressure, now.temperature))
+	u := 2 * rectangular * math.Hypot(gauges, warmth)
 	if loss <= u || loss <= v.settings.StandingLossBar {
 		return nil
 	}
@@ -96,13 +98,13 @@ func (v *view) referenceBar(p unit.Pressure, t unit.Temperature) float64 {
 // rectangular turns a limit of error into a standard uncertainty: 1/√3.
 const rectangular = 0.5773502691896258
 
-// warmthU is the standard uncertainty, in bar, that comes from the temperature of a reading.
-func (v *view) warmthU(p unit.Pressure, t unit.Temperature) float64 {
+// warmthLimit is how far a pressure may be off, in bar, for the limit of error of its temperature.
+func (v *view) warmthLimit(p unit.Pressure, t unit.Temperature) float64 {
 	limit := v.settings.TemperatureLimitK
 	if t == 0 {
 		limit = v.settings.UnknownTemperatureLimitK
 	}
-	return rectangular * (p.Bar() + v.settings.AtmosphereBar) * limit / kelvinOf(t)
+	return (p.Bar() + v.settings.AtmosphereBar) * limit / kelvinOf(t)
 }
 
 // recovered tells whether a cold cylinder counts as warm again: it is warm now, it was rolled, and the reading before is
