@@ -3,12 +3,15 @@ package handlers
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
 	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
+	"spanroom/internal/problem"
 	"spanroom/internal/stock"
+	"spanroom/views"
 )
 
 // handsOut tells whether a role may hand a cylinder to somebody else.
@@ -41,7 +44,6 @@ type checkoutPage struct {
 	Procedures []catalogue.Choice
 	Places     []catalogue.Choice
 	Gauges     []string
-	Causes     []string
 	Emergency  string // the site's numbers
 }
 
@@ -90,7 +92,7 @@ func (a *app) checkoutOf(c *fiber.Ctx) (stock.Checkout, error) {
 }
 
 func (a *app) checkoutWith(c *fiber.Ctx, answer stock.Checkout) (checkoutPage, error) {
-	page := checkoutPage{Checkout: answer, MayLog: auth.Can(personOf(c).Role, auth.LogTests) && answer.ReturnedAt == "", Causes: stock.ReturnCauses()}
+	page := checkoutPage{Checkout: answer, MayLog: auth.Can(personOf(c).Role, auth.LogTests) && answer.ReturnedAt == ""}
 	settings, err := catalogue.CurrentSettings(c.UserContext(), a.Catalogue.Store)
 	if err != nil {
 		return page, err
@@ -126,6 +128,20 @@ type returnPage struct{ checkoutPage }
 
 // Title is the heading of the page.
 func (p returnPage) Title() string { return fmt.Sprintf("Bring back %s", p.Tag) }
+
+// Causes are what may have happened to the gas that the findings ask about; none where they ask nothing.
+func (p returnPage) Causes(findings []views.Finding) []string {
+	for _, f := range findings {
+		switch {
+		case f.Severity != string(problem.Ask):
+		case strings.Contains(f.Text, "less than logged"):
+			return stock.ShortCauses()
+		default:
+			return stock.ReturnCauses()
+		}
+	}
+	return nil
+}
 
 // logTests records a test.
 func (a *app) logTests(c *fiber.Ctx) error {

@@ -23,7 +23,7 @@ func shelved(t *testing.T) (*house, []string) {
 	return h, tags
 }
 
-func says(t *testing.T, where, text string, words ...string) {
+func shows(t *testing.T, where, text string, words ...string) {
 	t.Helper()
 	for _, word := range words {
 		if !strings.Contains(text, word) {
@@ -65,7 +65,7 @@ func TestCylinderForPrograms(t *testing.T) {
 func TestCylinderForPeople(t *testing.T) {
 	h, tags := shelved(t)
 	page := h.page(auth.Clerk, "/cylinders/"+tags[0]+"?procedure=bump-q4")
-	says(t, "the page", page.Text, ">Cylinder "+tags[0], "H2S 24.6 ppm", "use by 1 Oct 2027", "limited by the certificate", "supplier's expiry 1 Oct 2027", "212 days left",
+	shows(t, "the page", page.Text, ">Cylinder "+tags[0], "H2S 24.6 ppm", "use by 1 Oct 2027", "limited by the certificate", "supplier's expiry 1 Oct 2027", "212 days left",
 		" bumps (at least ", "nothing against it", "usable, at least", "fill specification", "received at CAGE", "Tests left is an estimate", `action="/cylinders/`+tags[0]+`/move"`, `<option value="bump-q4" selected>`)
 	viewer := h.page(auth.Viewer, "/cylinders/"+tags[0])
 	if strings.Contains(viewer.Text, "/move\"") || strings.Contains(viewer.Text, "/reading\"") || strings.Contains(viewer.Text, `action="/holds`) {
@@ -83,9 +83,9 @@ func TestShelf(t *testing.T) {
 		t.Errorf("%d rows, next %v", len(rows), list["next"])
 	}
 	page := h.page(auth.Viewer, "/cylinders?place=CAGE")
-	says(t, "the shelf", page.Text, tags[0], "1 Oct 2027, 212 days left", "Northbank Gases, 7K-2206", `<option value="CAGE" selected>`)
-	says(t, "an empty shelf", h.page(auth.Viewer, "/cylinders?place=BENCH").Text, "No cylinder is like this")
-	says(t, "an unknown place", h.call(auth.Viewer, "GET", "/cylinders?place=ATTIC", "").Text, `"name":"place"`, "BENCH, CAGE")
+	shows(t, "the shelf", page.Text, tags[0], "1 Oct 2027, 212 days left", "Northbank Gases, 7K-2206", `<option value="CAGE" selected>`)
+	shows(t, "an empty shelf", h.page(auth.Viewer, "/cylinders?place=BENCH").Text, "No cylinder is like this")
+	shows(t, "an unknown place", h.call(auth.Viewer, "GET", "/cylinders?place=ATTIC", "").Text, `"name":"place"`, "BENCH, CAGE")
 	if r := h.call(auth.Viewer, "GET", "/cylinders?q=%00%27%25", ""); r.Status != 200 {
 		t.Errorf("an odd search: %d %s", r.Status, r.Text)
 	}
@@ -116,9 +116,9 @@ func TestMoveByFormAndByProgram(t *testing.T) {
 	if r.Status != http.StatusSeeOther || !strings.HasPrefix(r.Header.Get("Location"), path+"?done=") {
 		t.Fatalf("%d %s", r.Status, r.Text)
 	}
-	says(t, "the page after", h.page(auth.Clerk, r.Header.Get("Location")).Text, "It is at BENCH now.", "move: put at BENCH")
+	shows(t, "the page after", h.page(auth.Clerk, r.Header.Get("Location")).Text, "It is at BENCH now.", "move: put at BENCH")
 	stale := h.submit(auth.Clerk, path+"/move", url.Values{"place": {"CAGE"}, "version": {"1"}})
-	says(t, "a stale form", stale.Text, "is at version 2 now", "<details open><summary>Put it somewhere else", `<option value="CAGE" selected>`)
+	shows(t, "a stale form", stale.Text, "is at version 2 now", "<details open><summary>Put it somewhere else", `<option value="CAGE" selected>`)
 	if stale.Status != http.StatusConflict {
 		t.Errorf("a stale form: %d", stale.Status)
 	}
@@ -134,7 +134,7 @@ func TestReadingByForm(t *testing.T) {
 	h, tags := shelved(t)
 	path := "/cylinders/" + tags[0] + "/reading"
 	wrong := h.submit(auth.Technician, path, url.Values{"pressure": {"1000"}, "pressure.unit": {"bar"}, "gauge": {"digital"}, "temperature": {"room"}})
-	says(t, "1000 bar", wrong.Text, "above 75.9 bar", `value="1000"`, `name="pressure" value="1000 psi"`, "Take it as 1000 psi", `<option value="digital" selected>`, `value="room"`)
+	shows(t, "1000 bar", wrong.Text, "above 75.9 bar", `value="1000"`, `name="pressure" value="1000 psi"`, "Take it as 1000 psi", `<option value="digital" selected>`, `value="room"`)
 	if wrong.Status != http.StatusConflict {
 		t.Errorf("status %d", wrong.Status)
 	}
@@ -142,17 +142,17 @@ func TestReadingByForm(t *testing.T) {
 	if right.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", right.Status, right.Text)
 	}
-	says(t, "the page after", h.page(auth.Technician, "/cylinders/"+tags[0]).Text, "68.0 bar at 21 °C", "measured 3 Mar 2027", "gauge digital", "69.0 bar", "68.0 bar")
+	shows(t, "the page after", h.page(auth.Technician, "/cylinders/"+tags[0]).Text, "68.0 bar at 21 °C", "measured 3 Mar 2027", "gauge digital", "69.0 bar", "68.0 bar")
 
 	lost := url.Values{"pressure": {"50"}, "pressure.unit": {"bar"}, "gauge": {"digital"}, "temperature": {"room"}}
 	asked := h.submit(auth.Technician, path, lost)
-	says(t, "a loss", asked.Text, "a leak is suspected", `name="reasons.R34"`, `name="hold_leak"`)
+	shows(t, "a loss", asked.Text, "a leak is suspected", `name="reasons.R34"`, `name="hold_leak"`)
 	lost.Del("key")
 	lost.Set("hold_leak", "true")
 	if r := h.submit(auth.Technician, path, lost); r.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", r.Status, r.Text)
 	}
-	says(t, "a leaking cylinder", h.page(auth.Technician, "/cylinders/"+tags[0]).Text, "leave first, warn others", "Emergency numbers of the site:", "do not use", "Leak suspected")
+	shows(t, "a leaking cylinder", h.page(auth.Technician, "/cylinders/"+tags[0]).Text, "leave first, warn others", "Emergency numbers of the site:", "do not use", "Leak suspected")
 }
 
 func TestHoldAndReleaseByForm(t *testing.T) {
@@ -164,7 +164,7 @@ func TestHoldAndReleaseByForm(t *testing.T) {
 	}
 	form.Del("key") // not the same tap twice, but a second hold
 	again := h.submit(auth.Technician, "/holds?at="+tags[0], form)
-	says(t, "the second hold", again.Text, "is on hold for &#34;Damaged/doubtful&#34; already", `value="dent at the foot"`, "<details open><summary>Put it on hold")
+	shows(t, "the second hold", again.Text, "is on hold for &#34;Damaged/doubtful&#34; already", `value="dent at the foot"`, "<details open><summary>Put it on hold")
 	hold := h.must(auth.Viewer, "GET", "/holds", "")["rows"].([]any)[0].(map[string]any)
 	path := fmt.Sprintf("/holds/%v", hold["id"])
 	if hold["reason"] != "Damaged/doubtful" || hold["on"] != "cylinder "+tags[0] || hold["by"] != "technician in person" {
@@ -174,19 +174,19 @@ func TestHoldAndReleaseByForm(t *testing.T) {
 		t.Errorf("a technician: %d %s", r.Status, r.Text)
 	}
 	chosen := strings.Replace(path, "/holds/", "/holds?release=", 1)
-	says(t, "the list", h.page(auth.Supervisor, chosen).Text, `action="`+path+`/release"`, "dent at the foot", "Release the hold on cylinder "+tags[0])
-	says(t, "the cylinder", h.page(auth.Supervisor, "/cylinders/"+tags[0]+"?release="+fmt.Sprint(hold["id"])).Text, `action="`+path+`/release?at=`+tags[0]+`"`)
+	shows(t, "the list", h.page(auth.Supervisor, chosen).Text, `action="`+path+`/release"`, "dent at the foot", "Release the hold on cylinder "+tags[0])
+	shows(t, "the cylinder", h.page(auth.Supervisor, "/cylinders/"+tags[0]+"?release="+fmt.Sprint(hold["id"])).Text, `action="`+path+`/release?at=`+tags[0]+`"`)
 	bare := h.submit(auth.Supervisor, path+"/release?at="+tags[0], url.Values{"evidence": {""}})
-	says(t, "no evidence", bare.Text, `id="f-evidence-fault"`, "Cylinder "+tags[0])
+	shows(t, "no evidence", bare.Text, `id="f-evidence-fault"`, "Cylinder "+tags[0])
 	if r := h.submit(auth.Supervisor, path+"/release", url.Values{"evidence": {"it is paint"}}); r.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", r.Status, r.Text)
 	}
 	late := h.submit(auth.Supervisor, path+"/release", url.Values{"evidence": {"me too"}})
-	says(t, "the second release", late.Text, "was released by supervisor in person already")
+	shows(t, "the second release", late.Text, "was released by supervisor in person already")
 	if late.Status != http.StatusConflict {
 		t.Errorf("the second release: %d", late.Status)
 	}
-	says(t, "nothing on hold", h.page(auth.Supervisor, "/holds").Text, "Nothing is on hold")
+	shows(t, "nothing on hold", h.page(auth.Supervisor, "/holds").Text, "Nothing is on hold")
 	for path, status := range map[string]int{"/holds/99/release": 404, "/holds/x/release": 404} {
 		if r := h.call(auth.Supervisor, "POST", path, `{"evidence":"x"}`); r.Status != status {
 			t.Errorf("%s: %d %s", path, r.Status, r.Text)
@@ -221,13 +221,13 @@ func TestLedgerForBoth(t *testing.T) {
 		t.Errorf("the chain is broken: %v", rows)
 	}
 	newest := h.page(auth.Viewer, "/ledger?limit=3")
-	says(t, "the newest part", newest.Text, "cylinder:"+tags[7], "Earlier entries")
+	shows(t, "the newest part", newest.Text, "cylinder:"+tags[7], "Earlier entries")
 	if strings.Contains(newest.Text, "Later entries") {
 		t.Error("there is nothing later than the newest")
 	}
-	says(t, "an earlier part", h.page(auth.Viewer, "/ledger?after=0&limit=3").Text, "Later entries", "The newest")
+	shows(t, "an earlier part", h.page(auth.Viewer, "/ledger?after=0&limit=3").Text, "Later entries", "The newest")
 	about := h.page(auth.Viewer, "/ledger?subject=cylinder:"+tags[0])
-	says(t, "one cylinder's part", about.Text, "Entries about cylinder:"+tags[0], "pressure_pa")
+	shows(t, "one cylinder's part", about.Text, "Entries about cylinder:"+tags[0], "pressure_pa")
 	if r := h.call(auth.Viewer, "GET", "/ledger?after=x", ""); r.Status != http.StatusUnprocessableEntity {
 		t.Errorf("%d", r.Status)
 	}

@@ -17,8 +17,7 @@ import (
 type takePage struct {
 	Order      stock.CheckOutOrder
 	Found      *stock.Recommendation // nil until something is wanted
-	Chosen     *stock.Pick           // the pick, or the other one that was chosen
-	Another    string                // the tag of one in the hand that is neither
+	Chosen     *stock.Pick           // the pick, or the one in the hand
 	Items      []catalogue.Choice
 	Rounds     []catalogue.Choice
 	Procedures []catalogue.Choice
@@ -46,20 +45,21 @@ func (p takePage) Wanted() []hidden {
 
 // Others are the picks that were not chosen.
 func (p takePage) Others() []stock.Pick {
-	var others []stock.Pick
-	for _, pick := range p.picks() {
-		if p.Chosen == nil || pick.Tag != p.Chosen.Tag {
-			others = append(others, pick)
-		}
-	}
-	return others
-}
-
-func (p takePage) picks() []stock.Pick {
-	if p.Found == nil || p.Found.Pick == nil {
+	if p.Found.Pick == nil {
 		return nil
 	}
-	return append([]stock.Pick{*p.Found.Pick}, p.Found.Alternatives...)
+	return slices.DeleteFunc(append([]stock.Pick{*p.Found.Pick}, p.Found.Alternatives...), func(other stock.Pick) bool {
+		return p.Chosen != nil && other.Tag == p.Chosen.Tag
+	})
+}
+
+// Stopped says how many cylinders each rule stops.
+func (p takePage) Stopped() []string {
+	var words []string
+	for _, rule := range slices.Sorted(maps.Keys(p.Found.PassedOverCount)) {
+		words = append(words, stock.StoppedWords(rule, p.Found.PassedOverCount[rule]))
+	}
+	return words
 }
 
 // Rows are the lines of tests that the form shows: those that were asked for, and an empty one.
@@ -119,8 +119,20 @@ func (a *app) takeForm(c *fiber.Ctx) (string, any, error) {
 	if err != nil {
 		return "take", page, err
 	}
-	page.choose(answer)
-	return "take", page, nil
+	page.Found = &answer
+	page.Chosen, err = a.chosen(c, page.Order, answer.Pick)
+	return "take", page, err
+}
+
+// chosen is the cylinder on top: the pick, or the one whose tag was scanned.
+func (a *app) chosen(c *fiber.Ctx, order stock.CheckOutOrder, pick *stock.Pick) (*stock.Pick, error) {
+	tag := strings.TrimSpace(order.Cylinder)
+	if tag == "" || pick != nil && tag == string(pick.Tag) {
+		return pick, nil
+	}
+	order.Regulator, order.Tubing, order.Holder = "", "", "" // chosen beside it; what is wrong with them is told already
+	another, err := a.Stock.Consider(c.UserContext(), personOf(c), order)
+	return &another, err
 }
 
 // takeAgain is the form after a refusal: as much of it as can be read, the chosen cylinder on top.
@@ -143,19 +155,6 @@ func (a *app) blankTakeForm(c *fiber.Ctx) (string, any, error) {
 
 func asksForGas(o stock.CheckOutOrder) bool {
 	return strings.TrimSpace(o.Item+o.Blend+o.Round) != ""
-}
-
-// choose puts the cylinder that was asked for on top: the pick, another of the offered, or one in the hand.
-func (p *takePage) choose(answer stock.Recommendation) {
-	p.Found = &answer
-	tag := strings.TrimSpace(p.Order.Cylinder)
-	for _, pick := range p.picks() {
-		if tag == "" || tag == string(pick.Tag) {
-			p.Chosen = &pick
-			return
-		}
-	}
-	p.Another = tag
 }
 
 func (a *app) takeChoices(c *fiber.Ctx) (takePage, error) {

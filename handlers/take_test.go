@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -115,22 +116,14 @@ func takeFields(t *testing.T, page string) url.Values {
 	return values
 }
 
-func says(t *testing.T, what, text string, wanted ...string) {
-	t.Helper()
-	for _, want := range wanted {
-		if !strings.Contains(text, want) {
-			t.Errorf("%s does not say %q", what, want)
-		}
-	}
-}
-
 func TestTakeScreenByForm(t *testing.T) {
-	h, tags := stocked(t)
-	says(t, "the empty screen", h.page(auth.Technician, "/checkouts/new").Text, `name="round"`, `name="tests.1.count"`, "Show the one to take")
+	h, _ := stocked(t)
+	shows(t, "the empty screen", h.page(auth.Technician, "/checkouts/new").Text, `name="round"`, `name="tests.1.count"`, "Show the one to take")
 	page := h.page(auth.Technician, "/checkouts/new?round=stoke&item=&tests.0.procedure=&tests.0.count=&from=&until=&place=")
-	says(t, "the pick", page.Text, "Q4: 2 bumps", "needs 0.60 L", `<a href="/cylinders/`+tags[0]+`">`, "<strong>CAGE</strong>, sealed, earliest use-by", "use by 1 Oct 2027",
-		"It must read: CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm", "nothing against it", "Take "+tags[0], `value="R-01" selected`, "Nitrogen-balance gas displaces oxygen", "about ", "at least ")
 	form := takeFields(t, page.Text)
+	tag := form.Get("cylinder")
+	shows(t, "the pick", page.Text, "Q4: 2 bumps", "needs 0.60 L", `<a href="/cylinders/`+tag+`">`, "<strong>CAGE</strong>, sealed, earliest use-by", "use by 1 Oct 2027",
+		"It must read: CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm", "nothing against it", "Take "+tag, `value="R-01" selected`, "Nitrogen-balance gas displaces oxygen", "about ", "at least ")
 	form.Set("regulator", "R-01")
 	r := h.submit(auth.Technician, "/checkouts", form)
 	at, _, _ := strings.Cut(r.Header.Get("Location"), "?")
@@ -140,7 +133,7 @@ func TestTakeScreenByForm(t *testing.T) {
 	if again := h.submit(auth.Technician, "/checkouts", form); again.Header.Get("Location") != r.Header.Get("Location") {
 		t.Errorf("a second tap: %d to %s", again.Status, again.Header.Get("Location"))
 	}
-	says(t, "in use", h.page(auth.Technician, at).Text, "In use: "+tags[0], "Log a test", "Bring it back", "Alarms will sound", "2 bumps, 0.60 L", "gas-frame")
+	shows(t, "in use", h.page(auth.Technician, at).Text, "In use: "+tag, "Log a test", "Bring it back", "Alarms will sound", "2 bumps, 0.60 L", "gas-frame")
 	if text := h.page(auth.Viewer, at).Text; strings.Contains(text, "Log a test") || strings.Contains(text, "Bring it back") {
 		t.Error("a viewer is offered to log or to return")
 	}
@@ -149,37 +142,38 @@ func TestTakeScreenByForm(t *testing.T) {
 	if test.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", test.Status, test.Text)
 	}
-	says(t, "after a failed test", h.page(auth.Technician, test.Header.Get("Location")).Text, "Failed monitor: tag it", "D-001: bump-q4, fail.", "1 logged, 1 failed")
+	shows(t, "after a failed test", h.page(auth.Technician, test.Header.Get("Location")).Text, "Failed monitor: tag it", "D-001: bump-q4, fail.", "1 logged, 1 failed")
 
-	says(t, "bring back", h.page(auth.Technician, at+"/return").Text, "69.0 bar, fill specification", "expected now", "Bring "+tags[0]+" back", "carry a reserve")
+	shows(t, "bring back", h.page(auth.Technician, at+"/return").Text, "69.0 bar, fill specification", "expected now", "Bring "+tag+" back", "carry a reserve")
 	lost := url.Values{"pressure": {"50"}, "pressure.unit": {"bar"}, "temperature": {"room"}, "gauge": {"digital"}, "place": {"BENCH"}}
 	asked := h.submit(auth.Technician, at+"/return", lost)
 	if asked.Status != http.StatusConflict {
 		t.Fatalf("%d %s", asked.Status, asked.Text)
 	}
-	says(t, "a loss", asked.Text, `name="reasons.R32"`, `value="50"`, "regulator left on")
+	shows(t, "a loss", asked.Text, `name="reasons.R32"`, `value="50"`, "regulator left on")
 	lost.Set("reasons.R32", "regulator left on")
 	lost.Del("key")
 	if done := h.submit(auth.Technician, at+"/return", lost); done.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", done.Status, done.Text)
 	}
-	says(t, "after the return", h.page(auth.Viewer, at).Text, "more gas used than logged", "regulator left on", "69.0 bar, then 50.0 bar, measured")
-	says(t, "the list", h.page(auth.Viewer, "/checkouts").Text, at, "more gas used than logged")
+	shows(t, "after the return", h.page(auth.Viewer, at).Text, "more gas used than logged", "regulator left on", "69.0 bar, then 50.0 bar, measured")
+	shows(t, "the list", h.page(auth.Viewer, "/checkouts").Text, at, "more gas used than logged")
 }
 
 func TestTakeScreenAsksInPlace(t *testing.T) {
 	h, tags := stocked(t)
-	sooner := strings.NewReplacer("7K-2206", "8A-1", "C-881", "C-882", "2027-10-01", "2027-06-01", `"counted":8`, `"counted":1`).Replace(eightOfQ4)
+	sooner := strings.NewReplacer("7K-2206", "8A-1", "C-881", "C-882", "2027-10-01", "2027-09-15", `"counted":8`, `"counted":1`).Replace(eightOfQ4)
 	first := h.must(auth.Clerk, "POST", "/receipts", sooner)["cylinders"].([]any)[0].(map[string]any)["tag"].(string)
 	wanted := "/checkouts/new?item=Q4&tests.0.procedure=bump-q4&tests.0.count=14"
 	page := h.page(auth.Technician, wanted+"&cylinder="+tags[0])
-	says(t, "another one", page.Text, "Take "+tags[0], "This one: "+first)
+	shows(t, "another one", page.Text, "Take "+tags[0], "This one: "+first)
+	shows(t, "another one asks at once", page.Text, `name="reasons.R16"`, "It must read: CH4 2.52 %vol", ", in your hand")
 	form := takeFields(t, page.Text)
 	r := h.submit(auth.Technician, "/checkouts", form)
 	if r.Status != http.StatusConflict {
 		t.Fatalf("%d %s", r.Status, r.Text)
 	}
-	says(t, "the refusal", r.Text, first+" at CAGE expires sooner", `name="reasons.R16"`, "Take "+tags[0], `value="`+tags[0]+`"`)
+	shows(t, "the refusal", r.Text, first+" at CAGE expires sooner", `name="reasons.R16"`, "Take "+tags[0], `value="`+tags[0]+`"`)
 	form.Set("reasons.R16", "not found")
 	form.Del("key")
 	if r := h.submit(auth.Technician, "/checkouts", form); r.Status != http.StatusSeeOther {
@@ -189,12 +183,14 @@ func TestTakeScreenAsksInPlace(t *testing.T) {
 		t.Errorf("%v", desk["tasks"])
 	}
 	for path, want := range map[string][]string{
-		wanted + "&cylinder=" + tags[7]:                 {"take the one in your hand", "Take " + tags[7]},
+		wanted + "&cylinder=" + slices.Max(tags):        {", in your hand", "Take " + slices.Max(tags), "expires sooner"}, // last by tag, so not offered
 		wanted + "&until=2027-12-01":                    {"none of the", "by R26", "Passed over"},
 		"/checkouts/new?item=Q4&tests.0.procedure=nope": {"there is no procedure", `id="f-tests-0-procedure"`},
 		"/checkouts/new?item=Q9":                        {"there is no item"},
+		wanted + "&cylinder=ABC":                        {"is not a tag"},
+		wanted + "&until=2027-12-01&cylinder=" + first:  {"finish by 15 Sep 2027"},
 	} {
-		says(t, path, h.page(auth.Technician, path).Text, want...)
+		shows(t, path, h.page(auth.Technician, path).Text, want...)
 	}
 }
 
@@ -205,7 +201,7 @@ func TestHandingOut(t *testing.T) {
 	if answer["balance"] != 3.0 || answer["to"] != "D-001" {
 		t.Errorf("%v", answer)
 	}
-	says(t, "the form", h.page(auth.Technician, "/issues/new?item=FILTER-H").Text, `<option value="FILTER-H" selected>`, "Hand it out")
+	shows(t, "the form", h.page(auth.Technician, "/issues/new?item=FILTER-H").Text, `<option value="FILTER-H" selected>`, "Hand it out")
 	if wrong := h.submit(auth.Technician, "/issues", url.Values{"item": {"FILTER-H"}, "counted": {"many"}}); wrong.Status != 422 || !strings.Contains(wrong.Text, `value="many"`) {
 		t.Errorf("%d %s", wrong.Status, wrong.Text)
 	}
@@ -213,7 +209,7 @@ func TestHandingOut(t *testing.T) {
 	if r.Status != http.StatusSeeOther {
 		t.Fatalf("%d %s", r.Status, r.Text)
 	}
-	says(t, "the list", h.page(auth.Technician, r.Header.Get("Location")).Text, "the book had 3", "FILTER-H", "nowhere")
+	shows(t, "the list", h.page(auth.Technician, r.Header.Get("Location")).Text, "the book had 3", "FILTER-H", "nowhere")
 	list := h.must(auth.Viewer, "GET", "/consumables?limit=1", "")
 	if len(list["rows"].([]any)) != 1 || list["next"] != "FILTER-H " {
 		t.Errorf("%v", list)

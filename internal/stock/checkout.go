@@ -3,6 +3,7 @@ package stock
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"spanroom/internal/auth"
@@ -91,6 +92,29 @@ func (r Room) outlook(ctx context.Context, by auth.Person, o CheckOutOrder) (out
 		}
 	}
 	return outlook{best: f.best(), last: f.last(t.cylinder)}, nil
+}
+
+// Consider tells about the cylinder that somebody has in the hand what a check-out would say of it. It changes nothing.
+func (r Room) Consider(ctx context.Context, by auth.Person, o CheckOutOrder) (Pick, error) {
+	m, err := r.moment(ctx, r.Store)
+	if err != nil {
+		return Pick{}, err
+	}
+	t, err := readTaking(ctx, r.Store, m, by, o)
+	if err != nil {
+		return Pick{}, err
+	}
+	f, err := survey(ctx, r.Store, m, t.wanted)
+	if err == nil {
+		err = f.furnish(ctx, r.Store)
+	}
+	if err != nil {
+		return Pick{}, err
+	}
+	d := t.v.decide(t.cylinder, t.need)
+	p := f.pick(candidate{&t.cylinder, d}, "in your hand")
+	p.Findings = problem.Sort(slices.Concat(p.Findings, t.otherProduct(), t.later(d, f.best())))
+	return p, nil
 }
 
 // taking is a check-out that has been read: the need, the cylinder, the regulator set, and to whom.

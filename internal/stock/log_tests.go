@@ -59,6 +59,9 @@ func (r Room) LogTests(ctx context.Context, act auth.Act, o TestLogOrder) (TestL
 		}
 		read := newTestReader(tx, m, act.By, &out)
 		test, findings := read.line(ctx, "", o)
+		if test.Instrument != "" {
+			read.known(ctx, func(int) string { return "instrument" }, []string{test.Instrument})
+		}
 		if err := read.err(); err != nil {
 			return TestLogAnswer{}, err
 		}
@@ -69,7 +72,7 @@ func (r Room) LogTests(ctx context.Context, act auth.Act, o TestLogOrder) (TestL
 			return TestLogAnswer{}, err
 		}
 		last := out.logged[len(out.logged)-1]
-		return TestLogAnswer{o.Checkout, testAnswer(last), out.progress(), problem.Sort(findings)}, nil
+		return TestLogAnswer{o.Checkout, testAnswer(last), out.progress(), problem.Sort(append([]problem.Finding{}, findings...))}, nil
 	})
 }
 
@@ -92,13 +95,19 @@ func (r *testReader) lines(ctx context.Context, rows []TestLogOrder) (tests []mo
 		r.wrong.Add("tests", fmt.Sprintf("there are %d tests", len(rows)), fmt.Sprintf("log them in parts of up to %d", mostInstruments))
 		return nil, nil
 	}
+	var serials, fields []string // looked up together
 	for i, row := range rows {
 		if row.blank() {
 			continue
 		}
-		test, found := r.line(ctx, fmt.Sprintf("tests.%d.", i), row)
+		prefix := fmt.Sprintf("tests.%d.", i)
+		test, found := r.line(ctx, prefix, row)
 		tests, findings = append(tests, test), append(findings, found...)
+		if test.Instrument != "" {
+			serials, fields = append(serials, test.Instrument), append(fields, prefix+"instrument")
+		}
 	}
+	r.known(ctx, func(i int) string { return fields[i] }, serials)
 	return tests, findings
 }
 
@@ -106,7 +115,8 @@ func (o TestLogOrder) blank() bool {
 	return strings.TrimSpace(o.Instrument+o.Procedure) == "" && o.Attempts == 0
 }
 
-// line reads one test, and tells what makes it doubtful. The prefix is that of its row.
+// line reads one test, and tells what makes it doubtful; whether its instrument is known is for the caller. The prefix is that
+// of its row.
 func (r *testReader) line(ctx context.Context, prefix string, o TestLogOrder) (models.Test, []problem.Finding) {
 	test := models.Test{
 		CheckoutID: r.outing.row.ID, Instrument: r.text(prefix+"instrument", o.Instrument, longestName), Result: o.Result, Attempts: max(o.Attempts, 1),
@@ -114,8 +124,6 @@ func (r *testReader) line(ctx context.Context, prefix string, o TestLogOrder) (m
 	}
 	if test.Instrument == "" {
 		r.wrong.Add(prefix+"instrument", "the instrument is not given", "scan or type its serial")
-	} else {
-		r.known(ctx, func(int) string { return prefix + "instrument" }, []string{test.Instrument})
 	}
 	if o.Result != Pass && o.Result != Fail {
 		r.wrong.Add(prefix+"result", fmt.Sprintf("%q is no result", clip(o.Result)), "choose pass or fail")
@@ -138,6 +146,11 @@ func (r *testReader) procedure(ctx context.Context, field, code string) *models.
 	if strings.TrimSpace(code) == "" {
 		r.wrong.Add(field, "the procedure is not given", "choose one from the list of procedures")
 		return nil
+	}
+	for _, p := range r.outing.procedures {
+		if p.Code == strings.TrimSpace(code) {
+			return &p // it was looked up already
+		}
 	}
 	p := found(ctx, r.needReader, field, "procedure", code, r.store.ProcedureByCode)
 	if p == nil || !r.fits(ctx, field, *p) {

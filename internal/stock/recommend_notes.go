@@ -20,9 +20,14 @@ func (f *field) whyNone(stopped map[string]int) string {
 	}
 	var parts []string
 	for _, rule := range slices.Sorted(maps.Keys(stopped)) {
-		parts = append(parts, fmt.Sprintf("%d by %s (%s)", stopped[rule], rule, stopWords[rule]))
+		parts = append(parts, StoppedWords(rule, stopped[rule]))
 	}
 	return fmt.Sprintf("none of the %d at hand may be taken for this: %s", len(f.candidates), strings.Join(parts, ", "))
+}
+
+// StoppedWords says how many cylinders a rule stops, and what the rule is about.
+func StoppedWords(rule string, n int) string {
+	return fmt.Sprintf("%d by %s (%s)", n, rule, stopWords[rule])
 }
 
 // stopWords say in short what each rule stops.
@@ -41,7 +46,7 @@ func (f *field) wayOut(pair *Pair) string {
 		c := f.candidates[i]
 		rules := c.stopRules()
 		switch {
-		case len(rules) != 1 || len(ways) > 2:
+		case len(rules) != 1 || len(ways) > 1: // two ways are enough
 		case rules[0] == "R26" && c.useBy.ExpiresOn >= f.today:
 			ways = append(ways, fmt.Sprintf("plan the use of %s before %s", c.Tag, c.useBy.ExpiresOn.Words()))
 		case rules[0] == "R30":

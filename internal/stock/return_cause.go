@@ -23,6 +23,11 @@ var causes = []string{LeftOn, Purged, MoreTests, Leaked, Unclear}
 // ReturnCauses lists the causes in the order in which a form offers them.
 func ReturnCauses() []string { return slices.Clone(causes) }
 
+var shortages = []string{"tests not done", "another gauge", "another cylinder was used"}
+
+// ShortCauses lists why less gas may have left than was logged, in the order in which a form offers them.
+func ShortCauses() []string { return slices.Clone(shortages) }
+
 // causeOf reads the cause in a reason, the most serious first; a reason that names none of them stands as it is.
 func causeOf(reason string) string {
 	text := strings.ToLower(strings.TrimSpace(reason))

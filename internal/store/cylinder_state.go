@@ -2,48 +2,44 @@ package store
 
 import (
 	"context"
-	"encoding/json"
 
 	"spanroom/internal/problem"
 	"spanroom/internal/unit"
 	"spanroom/models"
 )
 
-// cylinderState is a cylinder as the ledger keeps it before and after each change, and as verify compares it with its row.
+// cylinderState is a cylinder as the ledger keeps it before and after each change, and as verify compares it with its row. Its fields
+// stand in the order of their names, as canonicalOf wants them.
 type cylinderState struct {
-	Tag         unit.Tag         `json:"tag"`
-	Item        int64            `json:"item_id"`
-	Lot         int64            `json:"lot_id"`
-	Receipt     int64            `json:"receipt_id"`
 	Certificate *int64           `json:"certificate_id"`
-	Serial      string           `json:"serial"`
-	Stage       string           `json:"stage"`
-	Place       *int64           `json:"place_id"`
-	Holder      *int64           `json:"holder_id"`
-	HeldSince   unit.Instant     `json:"held_since"`
 	Checkout    *int64           `json:"checkout_id"`
-	Pressure    unit.Pressure    `json:"pressure_pa"`
-	Temperature unit.Temperature `json:"temperature_mk"`
 	Coldest     unit.Temperature `json:"coldest_mk"`
 	Gauge       string           `json:"gauge"`
-	Source      string           `json:"pressure_source"`
+	HeldSince   unit.Instant     `json:"held_since"`
+	Holder      *int64           `json:"holder_id"`
+	Item        int64            `json:"item_id"`
+	Lot         int64            `json:"lot_id"`
 	MeasuredAt  unit.Instant     `json:"measured_at"`
-	ReceivedAt  unit.Instant     `json:"received_at"`
 	OpenedOn    unit.Date        `json:"opened_on"`
+	Place       *int64           `json:"place_id"`
+	Pressure    unit.Pressure    `json:"pressure_pa"`
+	Source      string           `json:"pressure_source"`
+	Receipt     int64            `json:"receipt_id"`
+	ReceivedAt  unit.Instant     `json:"received_at"`
+	Serial      string           `json:"serial"`
+	Stage       string           `json:"stage"`
+	Tag         unit.Tag         `json:"tag"`
+	Temperature unit.Temperature `json:"temperature_mk"`
 	Version     int64            `json:"version"`
 }
 
 func stateOf(c models.Cylinder) (string, error) {
-	raw, err := json.Marshal(cylinderState{
+	return canonicalOf(cylinderState{
 		Tag: c.Tag, Item: c.ItemID, Lot: c.LotID, Receipt: c.ReceiptID, Certificate: c.CertificateID, Serial: c.Serial,
 		Stage: c.Stage, Place: c.PlaceID, Holder: c.HolderID, HeldSince: c.HeldSince, Checkout: c.CheckoutID,
 		Pressure: c.Pressure, Temperature: c.Temperature, Coldest: c.Coldest, Gauge: c.Gauge, Source: c.PressureSource,
 		MeasuredAt: c.MeasuredAt, ReceivedAt: c.ReceivedAt, OpenedOn: c.OpenedOn, Version: c.Version,
 	})
-	if err != nil {
-		return "", err
-	}
-	return canonical(string(raw))
 }
 
 // Subject is the name of a cylinder in the ledger.
@@ -66,7 +62,7 @@ func (s *Store) AddCylinders(ctx context.Context, cylinders []models.Cylinder, e
 		e.Subject, e.Quantity, e.Unit, e.Before, e.After = Subject(c.Tag), 1, "cylinder", "", after
 		entries = append(entries, e)
 	}
-	return cylinders, s.Append(ctx, entries...)
+	return cylinders, s.chain(ctx, entries)
 }
 
 // Position is where a cylinder is in the ledger's words: a place's code, "person:NAME", or "" for nowhere of ours.
@@ -97,9 +93,9 @@ func (s *Store) PutCylinder(ctx context.Context, ch Change, e models.Entry, extr
 	}
 	e.Subject = Subject(c.Tag)
 	for i := range extra {
-		extra[i].Subject = e.Subject
+		extra[i].Subject, extra[i].Before, extra[i].After = e.Subject, "", "" // the last entry has the states
 	}
-	return c, s.Append(ctx, append(extra, moves(ch, e, before, after)...)...)
+	return c, s.chain(ctx, append(extra, moves(ch, e, before, after)...))
 }
 
 func (s *Store) updateCylinder(ctx context.Context, c models.Cylinder, version int64) error {

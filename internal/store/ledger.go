@@ -2,14 +2,8 @@ package store
 
 import (
 	"context"
-	"crypto/sha256"
 	"database/sql"
-	"encoding/hex"
-	"encoding/json"
 	"errors"
-	"fmt"
-
-	"github.com/gowebpki/jcs"
 
 	"spanroom/models"
 )
@@ -23,6 +17,20 @@ type Head struct {
 // Append writes entries at the end of the ledger, chained to what is there. The caller says what happened; the sequence,
 // the canonical before and after, and the hashes are filled in here.
 func (s *Store) Append(ctx context.Context, entries ...models.Entry) error {
+	for i := range entries {
+		var err error
+		if entries[i].Before, err = canonical(entries[i].Before); err != nil {
+			return err
+		}
+		if entries[i].After, err = canonical(entries[i].After); err != nil {
+			return err
+		}
+	}
+	return s.chain(ctx, entries)
+}
+
+// chain writes entries whose before and after are canonical already.
+func (s *Store) chain(ctx context.Context, entries []models.Entry) error {
 	if s.tx == nil {
 		return errors.New("store: the ledger is written inside a transaction only")
 	}
@@ -32,12 +40,6 @@ func (s *Store) Append(ctx context.Context, entries ...models.Entry) error {
 	}
 	for _, e := range entries {
 		e.Seq, e.PreviousHash = head.Seq+1, head.Hash
-		if e.Before, err = canonical(e.Before); err != nil {
-			return err
-		}
-		if e.After, err = canonical(e.After); err != nil {
-			return err
-		}
 		if e.Hash, err = hashOf(e); err != nil {
 			return err
 		}
@@ -78,52 +80,4 @@ func (s *Store) EntriesOf(ctx context.Context, subject string, limit int) ([]mod
 	var rows []models.Entry
 	err := s.db(ctx).Where("subject = ?", subject).Order("seq DESC").Limit(limit).Find(&rows).Error
 	return rows, err
-}
-
-// hashed is what the hash of an entry covers: everything but the hash itself.
-type hashed struct {
-	Seq        int64  `json:"seq"`
-	RecordedAt int64  `json:"recorded_at"`
-	HappenedAt int64  `json:"happened_at"`
-	By         string `json:"by"`
-	Kind       string `json:"kind"`
-	Subject    string `json:"subject"`
-	Quantity   int64  `json:"quantity"`
-	Unit       string `json:"unit"`
-	Place      string `json:"place"`
-	Reverses   *int64 `json:"reverses"`
-	Before     string `json:"before"`
-	After      string `json:"after"`
-	Reason     string `json:"reason"`
-	RequestID  string `json:"request_id"`
-	Previous   string `json:"previous_hash"`
-}
-
-func hashOf(e models.Entry) (string, error) {
-	raw, err := json.Marshal(hashed{
-		Seq: e.Seq, RecordedAt: int64(e.RecordedAt), HappenedAt: int64(e.HappenedAt), By: e.ByName, Kind: e.Kind,
-		Subject: e.Subject, Quantity: e.Quantity, Unit: e.Unit, Place: e.Place, Reverses: e.Reverses,
-		Before: e.Before, After: e.After, Reason: e.Reason, RequestID: e.RequestID, Previous: e.PreviousHash,
-	})
-	if err != nil {
-		return "", err
-	}
-	text, err := jcs.Transform(raw)
-	if err != nil {
-		return "", fmt.Errorf("canonical form of a ledger entry: %w", err)
-	}
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:]), nil
-}
-
-// canonical puts a JSON text into the form of RFC 8785; no text stays no text.
-func canonical(text string) (string, error) {
-	if text == "" {
-		return "", nil
-	}
-	out, err := jcs.Transform([]byte(text))
-	if err != nil {
-		return "", fmt.Errorf("canonical form of a state: %w", err)
-	}
-	return string(out), nil
 }
