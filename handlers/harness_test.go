@@ -14,6 +14,7 @@ import (
 
 	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
+	"spanroom/internal/problem"
 	"spanroom/internal/purchase"
 	"spanroom/internal/stock"
 	"spanroom/internal/store"
@@ -26,6 +27,7 @@ type house struct {
 	t        *testing.T
 	app      *app
 	store    *store.Store
+	file     string // of the database, where the test keeps it
 	now      time.Time
 	tokens   map[auth.Role]string
 	sessions map[auth.Role]string
@@ -41,11 +43,26 @@ func newHouse(t *testing.T, now string) *house {
 
 func houseOn(t *testing.T, s *store.Store, now string) *house {
 	t.Helper()
-	at, err := time.Parse(time.RFC3339, now)
-	if err != nil {
+	h := bareHouse(t, s, now)
+	ctx := context.Background()
+	if err := h.app.Catalogue.Start(ctx, auth.Act{By: auth.Person{Name: "start"}}); err != nil {
 		t.Fatal(err)
 	}
-	h := &house{t: t, store: s, now: at, tokens: map[auth.Role]string{}, sessions: map[auth.Role]string{}}
+	for _, role := range auth.Roles() {
+		token, err := h.app.Auth.AddToken(ctx, string(role), role)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h.tokens[role] = token
+	}
+	return h
+}
+
+// bareHouse is the application on a store as it is.
+func bareHouse(t *testing.T, s *store.Store, now string) *house {
+	t.Helper()
+	h := &house{t: t, store: s, tokens: map[auth.Role]string{}, sessions: map[auth.Role]string{}}
+	h.at(now)
 	clock := func() time.Time { return h.now }
 	set, err := views.Load("")
 	if err != nil {
@@ -56,17 +73,19 @@ func houseOn(t *testing.T, s *store.Store, now string) *house {
 		Purchase: purchase.Room{Store: s, Now: clock}, Views: set, Ready: s.Ready, Now: clock,
 		Log: slog.New(slog.NewTextHandler(testLog{t}, nil)),
 	}
-	ctx := context.Background()
-	if err := rooms.Catalogue.Start(ctx, auth.Act{By: auth.Person{Name: "start"}}); err != nil {
-		t.Fatal(err)
-	}
-	for _, role := range auth.Roles() {
-		if h.tokens[role], err = rooms.Auth.AddToken(ctx, string(role), role); err != nil {
-			t.Fatal(err)
-		}
-	}
 	h.app = build(rooms)
 	return h
+}
+
+// at puts the clock to a moment, at which everybody signs in anew.
+func (h *house) at(now string) {
+	h.t.Helper()
+	moment, err := time.Parse(time.RFC3339, now)
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	h.now = moment
+	clear(h.sessions)
 }
 
 // testLog shows what the application logs, and only when the test fails.
@@ -77,14 +96,14 @@ func (l testLog) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// session signs a role in through the sign-in page and keeps its session; the first of a role makes its password.
+// session signs a role in through the sign-in page and keeps its session; the first time it makes the person.
 func (h *house) session(role auth.Role) string {
 	h.t.Helper()
 	if h.sessions[role] != "" {
 		return h.sessions[role]
 	}
 	name := string(role) + " in person"
-	if err := h.app.Auth.AddUser(context.Background(), name, role, testPassword); err != nil {
+	if err := h.app.Auth.AddUser(context.Background(), name, role, testPassword); err != nil && problem.KindOf(err) != problem.Conflict {
 		h.t.Fatal(err)
 	}
 	form := url.Values{"name": {name}, "password": {testPassword}}

@@ -1,8 +1,6 @@
 package demo
 
-import (
-	"context"
-)
+import "context"
 
 // The days of the week as they fall before a Wednesday, which the last day is in the setting; otherwise all shifts with it.
 const (

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"spanroom/internal/problem"
 	"spanroom/internal/stock"
 	"spanroom/internal/unit"
 )
@@ -66,10 +67,8 @@ func (h *house) take(ctx context.Context, s session) (*outing, error) {
 	}
 	hand := held{answer.Pick.Tag, answer.Pick.LastReading, answer.Pick.UsableAnswer}
 	reasons := map[string]string{}
-	for _, f := range answer.Pick.Findings {
-		if f.Severity == "ask" {
-			reasons[f.Rule] = "a spare cylinder is in the van"
-		}
+	for _, f := range problem.Open(answer.Pick.Findings, reasons) {
+		reasons[f.Rule] = "a spare cylinder is in the van"
 	}
 	if s.notFound {
 		reasons["R16"] = "not found"

@@ -22,11 +22,11 @@ func (t taking) take(ctx context.Context, tx *store.Store, act auth.Act, o Check
 		return CheckOutAnswer{}, problem.Stale("cylinder", string(t.Tag), t.cylinder.Version, *o.Version)
 	}
 	d := t.v.decide(t.cylinder, t.need)
-	out, err := tx.RegulatorsOut(ctx)
+	out, err := t.regulatorOut(ctx, tx)
 	if err != nil {
 		return CheckOutAnswer{}, err
 	}
-	d.findings = slices.Concat(d.findings, t.otherProduct(), t.later(d, around.best), t.regulatorOut(out), around.last)
+	d.findings = slices.Concat(d.findings, t.otherProduct(), t.later(d, around.best), out, around.last)
 	problem.Sort(d.findings)
 	if err := problem.Refuse(d.findings, o.Reasons); err != nil {
 		return CheckOutAnswer{}, err
@@ -80,18 +80,19 @@ func (t taking) later(d verdict, best *candidate) []problem.Finding {
 const notFound = "not found"
 
 // regulatorOut notes that a regulator went out with somebody (R53). Whoever holds it in the hand knows better.
-func (t taking) regulatorOut(out map[string]store.Outing) []problem.Finding {
+func (t taking) regulatorOut(ctx context.Context, tx *store.Store) ([]problem.Finding, error) {
 	if t.regulator == nil {
-		return nil
+		return nil, nil
 	}
-	o, gone := out[t.regulator.Code]
-	if !gone {
-		return nil
+	all, err := tx.RegulatorsOut(ctx)
+	out, gone := all[t.regulator.Code]
+	if err != nil || !gone {
+		return nil, err
 	}
 	return []problem.Finding{{
-		Rule: "R53", Severity: problem.Note, Subject: t.regulator.Code, Text: fmt.Sprintf("it went out on %s with %s since %s", o.Tag, o.Holder, t.v.clock(o.TakenAt)),
+		Rule: "R53", Severity: problem.Note, Subject: t.regulator.Code, Text: fmt.Sprintf("it went out on %s with %s since %s", out.Tag, out.Holder, t.v.clock(out.TakenAt)),
 		Advice: "check that you hold the right one",
-	}}
+	}}, nil
 }
 
 func (t taking) write(ctx context.Context, tx *store.Store, act auth.Act, o CheckOutOrder, d verdict) (models.Checkout, error) {

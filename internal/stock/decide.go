@@ -24,16 +24,6 @@ func (d verdict) stopped() bool { return problem.Worst(d.findings) == problem.St
 // asks tells whether taking it needs a reason.
 func (d verdict) asks() bool { return problem.Worst(d.findings) == problem.Ask }
 
-// stops tells whether a rule stops the cylinder.
-func (d verdict) stops(rule string) bool {
-	for _, f := range d.findings {
-		if f.Severity == problem.Stop && f.Rule == rule {
-			return true
-		}
-	}
-	return false
-}
-
 // decide holds a cylinder against a need: every rule, all findings at once, worst first. Recommend and check out both ask
 // it, so what is recommended can be checked out.
 func (v *view) decide(c cylinder, n need) verdict {
@@ -122,11 +112,16 @@ func (v *view) dates(c cylinder, n need, u shelf.UseBy) []problem.Finding {
 
 // finish advises to be through before the gas expires, where there is still time.
 func (v *view) finish(expires unit.Date) string {
-	if !v.settings.ThroughDay() {
-		expires = expires.AddDays(-1)
+	if last := v.lastDay(expires); last >= v.today {
+		return "take another one, or finish by " + last.Words()
 	}
-	if expires < v.today {
-		return "take another one"
+	return "take another one"
+}
+
+// lastDay is the last day on which gas of a use-by is good.
+func (v *view) lastDay(expires unit.Date) unit.Date {
+	if v.settings.ThroughDay() {
+		return expires
 	}
-	return "take another one, or finish by " + expires.Words()
+	return expires.AddDays(-1)
 }

@@ -123,7 +123,7 @@ func TestNothingAtHandSaysWhyAndWhatElse(t *testing.T) {
 	if a.Pick != nil || a.Margin != nil || len(a.Alternatives) != 0 || len(a.PassedOver) != 3 {
 		t.Fatalf("%+v", a)
 	}
-	for _, part := range []string{"1 by R26", "1 by R27", "1 by R30", "ask A for OUT", "plan the use of SOON before 5 Mar 2027", "have the hold on HELD released"} {
+	for _, part := range []string{"1 by R26", "1 by R27", "1 by R30", "ask A for OUT", "plan the use of SOON to end by 5 Mar 2027", "have the hold on HELD released"} {
 		contains(t, "why none", say(a.Findings), part)
 	}
 	contains(t, "none at all", say(v.judged(bumps(1)).recommend().Findings), "there is no cylinder of it here, sealed or opened → tell the purchaser")

@@ -42,17 +42,15 @@ func (f *field) wayOut(pair *Pair) string {
 	if pair != nil {
 		ways = append(ways, pair.Words)
 	}
+	told := map[string]bool{} // one way of each sort is enough
 	for _, i := range f.turn {
 		c := f.candidates[i]
 		rules := c.stopRules()
-		switch {
-		case len(rules) != 1 || len(ways) > 1: // two ways are enough
-		case rules[0] == "R26" && c.useBy.ExpiresOn >= f.today:
-			ways = append(ways, fmt.Sprintf("plan the use of %s before %s", c.Tag, c.useBy.ExpiresOn.Words()))
-		case rules[0] == "R30":
-			ways = append(ways, fmt.Sprintf("ask %s for %s", c.holder, c.Tag))
-		case rules[0] == "R27":
-			ways = append(ways, fmt.Sprintf("have the hold on %s released", c.Tag))
+		if len(rules) != 1 || told[rules[0]] {
+			continue
+		}
+		if way := f.wayWith(c, rules[0]); way != "" {
+			told[rules[0]], ways = true, append(ways, way)
 		}
 	}
 	for _, item := range f.products {
@@ -65,4 +63,17 @@ func (f *field) wayOut(pair *Pair) string {
 		return "tell the purchaser that it is needed"
 	}
 	return strings.Join(ways, "; or ")
+}
+
+// wayWith says how a cylinder could serve that one rule stops, or "".
+func (f *field) wayWith(c candidate, rule string) string {
+	switch {
+	case rule == "R26" && c.useBy.ExpiresOn >= f.today:
+		return fmt.Sprintf("plan the use of %s to end by %s", c.Tag, f.lastDay(c.useBy.ExpiresOn).Words())
+	case rule == "R27" && len(c.holds) > 0:
+		return fmt.Sprintf("have the hold on %s released", c.Tag)
+	case rule == "R30":
+		return fmt.Sprintf("ask %s for %s", c.holder, c.Tag)
+	}
+	return ""
 }

@@ -94,3 +94,20 @@ func TestRegulatorsThatAreOutOrHeldAreNotInTheKit(t *testing.T) {
 		t.Errorf("R-02 is on hold: %+v", kit)
 	}
 }
+
+func TestTheOneInTheHandIsToldAbout(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	sooner, later, cl := h.expires("SOON", "2027-06-01"), h.expires("LATE", "2027-09-01"), h.receive(chlorine())[0]
+	h.give(cl, "B")
+	for tag, want := range map[string]string{
+		sooner: "", later: "R16 ask " + sooner + " at CAGE expires sooner", cl: "R15 stop it is CL, and Q4 is wanted|R30 stop it is with B",
+	} {
+		p, err := h.Consider(h.ctx(), h.people["A"], CheckOutOrder{TakeOrder: forBumps(14), Cylinder: tag})
+		if err != nil || string(p.Tag) != tag || p.Why != "in your hand" {
+			t.Errorf("%+v %v", p, err)
+		}
+		if contains(t, tag, say(p.Findings), want); want == "" && len(p.Findings) != 0 {
+			t.Errorf("%s", say(p.Findings))
+		}
+	}
+}

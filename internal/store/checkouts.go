@@ -15,13 +15,6 @@ func (s *Store) AddCheckout(ctx context.Context, c *models.Checkout) error {
 	return s.db(ctx).Create(c).Error
 }
 
-// CheckoutByID gives one check-out.
-func (s *Store) CheckoutByID(ctx context.Context, id int64) (models.Checkout, error) {
-	var c models.Checkout
-	err := found(s.db(ctx).Where("id = ?", id).Take(&c).Error, "check-out", fmt.Sprint(id))
-	return c, err
-}
-
 // CloseCheckout keeps how a check-out ended, provided that it is still open.
 func (s *Store) CloseCheckout(ctx context.Context, c models.Checkout) error {
 	res := s.db(ctx).Exec(`UPDATE checkouts SET returned_at = ?, in_pressure_pa = ?, in_temperature_mk = ?, in_gauge = ?, measured_ml = ?,

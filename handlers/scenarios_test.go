@@ -1,0 +1,329 @@
+package handlers
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"html"
+	"math"
+	"net/http"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"spanroom/internal/auth"
+)
+
+// scenario is what happens one after the other at Harrowmere, through the real application. It is played twice on stores of
+// its own: by programs, which send JSON, and by people, who send the same as forms and read pages.
+type scenario struct {
+	name  string
+	now   string // morning where it is empty
+	given func(h *house)
+	steps []step
+}
+
+// step is one request and what comes of it.
+type step struct {
+	as     auth.Role
+	do     string // method and path; {A} stands for what a step kept as A
+	body   string // JSON, of which the form is made
+	want   int    // the status that a program gets; 0 is success
+	rule   string // on which a refusal rests: "stop R21"
+	says   []string
+	page   []string // what only the page says
+	gives  fields   // what the JSON answer has
+	keep   string   // the tags of a receipt become {A1}, {A2} …, an id becomes {A}
+	at     string   // the clock
+	before func(h *house)
+}
+
+// fields are values of an answer by their way in it: "cylinders.0.tag", "holds.#" for how many.
+type fields map[string]any
+
+// about is a number that is met within 2 %.
+type about float64
+
+func play(t *testing.T, scenarios []scenario) {
+	t.Helper()
+	for _, s := range scenarios {
+		for _, people := range []bool{false, true} {
+			t.Run(s.name+map[bool]string{false: ", programs", true: ", people"}[people], func(t *testing.T) {
+				t.Parallel()
+				p := &player{house: newHarrowmere(t, or(s.now, morning)), people: people, kept: map[string]string{}}
+				if s.given != nil {
+					s.given(p.house)
+				}
+				for i, st := range s.steps {
+					p.no = i + 1
+					p.play(st)
+				}
+				p.verify()
+			})
+		}
+	}
+}
+
+func or(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a
+}
+
+// player goes through the steps of one scenario in one of the two ways.
+type player struct {
+	*house
+	people bool
+	kept   map[string]string
+	no     int
+}
+
+func (p *player) play(s step) {
+	p.t.Helper()
+	if s.at != "" {
+		p.at(s.at)
+	}
+	if s.before != nil {
+		s.before(p.house)
+	}
+	method, path, _ := strings.Cut(p.fill(s.do), " ")
+	body := p.fill(s.body)
+	head := p.head()
+	var r reply
+	var answer map[string]any
+	if p.people {
+		r, answer = p.byForm(s, method, path, body)
+	} else {
+		r = p.call(s.as, method, path, body)
+		answer = r.JSON
+	}
+	p.is(s, r)
+	p.tells(s, r, answer)
+	if s.want >= http.StatusBadRequest {
+		p.refused(s, method, path, body, r)
+		if now := p.head(); now != head {
+			p.fail("%s %s is refused, and the ledger goes from %v to %v", method, path, head, now)
+		}
+	}
+	p.keep(s, answer)
+}
+
+func (p *player) fail(form string, values ...any) {
+	p.t.Helper()
+	p.t.Errorf("step %d: %s", p.no, fmt.Sprintf(form, values...))
+}
+
+// fill puts what was kept in the place of its names.
+func (p *player) fill(text string) string {
+	for name, value := range p.kept {
+		text = strings.ReplaceAll(text, "{"+name+"}", value)
+	}
+	return text
+}
+
+// byForm does what a person does: opens a page, or sends a form and is led on. The answer is what a program reads there.
+func (p *player) byForm(s step, method, path, body string) (reply, map[string]any) {
+	p.t.Helper()
+	switch {
+	case path == "/checkouts/recommend":
+		page := p.page(s.as, "/checkouts/new?"+formOf(p.t, body).Encode())
+		return page, p.call(s.as, method, path, body).JSON
+	case method == http.MethodGet:
+		return p.page(s.as, path), p.call(s.as, method, path, "").JSON
+	}
+	r := p.submit(s.as, path, formOf(p.t, body))
+	if r.Status != http.StatusSeeOther {
+		return r, nil
+	}
+	to := r.Header.Get("Location")
+	landed := p.page(s.as, to)
+	if landed.Status != http.StatusOK {
+		p.fail("the form leads to %s: %d", to, landed.Status)
+	}
+	bare, _, _ := strings.Cut(to, "?")
+	answer := p.call(auth.Supervisor, http.MethodGet, bare, "").JSON
+	landed.Status = http.StatusSeeOther
+	return landed, answer
+}
+
+// is holds the status against what is wanted.
+func (p *player) is(s step, r reply) {
+	p.t.Helper()
+	method, path, _ := strings.Cut(s.do, " ")
+	want := s.want
+	if want == 0 {
+		want = http.StatusCreated
+		if method == http.MethodGet || path == "/checkouts/recommend" {
+			want = http.StatusOK
+		}
+	}
+	if p.people && want == http.StatusCreated {
+		want = http.StatusSeeOther
+	}
+	if r.Status != want {
+		p.t.Fatalf("step %d: %s is answered %d, want %d: %s", p.no, p.fill(s.do), r.Status, want, brieflyTold(r))
+	}
+}
+
+func brieflyTold(r reply) string {
+	if _, told, found := strings.Cut(r.Text, `id="problem"`); found {
+		told, _, _ = strings.Cut(told, "</section>")
+		return told
+	}
+	return r.Text[:min(len(r.Text), 2000)]
+}
+
+func (p *player) tells(s step, r reply, answer map[string]any) {
+	p.t.Helper()
+	text := plainly(r)
+	for _, want := range s.says {
+		if want = p.fill(want); !strings.Contains(text, want) {
+			p.fail("%s does not say %q: %s", p.fill(s.do), want, brieflyTold(r))
+		}
+	}
+	for _, want := range s.page {
+		if want = p.fill(want); p.people && !strings.Contains(text, want) {
+			p.fail("the page of %s does not say %q", p.fill(s.do), want)
+		}
+	}
+	if !p.people && (r.Status < http.StatusBadRequest || s.rule == "") || answer != nil {
+		for way, want := range s.gives {
+			if got := dig(answer, way); !same(got, want, p.fill) {
+				p.fail("%s: %s is %v, want %v", p.fill(s.do), way, got, want)
+			}
+		}
+	}
+}
+
+// plainly gives the text of an answer as it reads: without the escapes of JSON and HTML.
+func plainly(r reply) string {
+	if r.JSON == nil {
+		return html.UnescapeString(r.Text)
+	}
+	return strings.NewReplacer(`\u003c`, "<", `\u003e`, ">", `\u0026`, "&", `\"`, `"`).Replace(r.Text)
+}
+
+// dig follows a way into an answer; nil where there is nothing.
+func dig(node any, way string) any {
+	for _, name := range strings.Split(way, ".") {
+		switch n := node.(type) {
+		case map[string]any:
+			node = n[name]
+		case []any:
+			i, err := strconv.Atoi(name)
+			switch {
+			case name == "#":
+				node = float64(len(n))
+			case err == nil && i < len(n):
+				node = n[i]
+			default:
+				return nil
+			}
+		default:
+			return nil
+		}
+	}
+	return node
+}
+
+func same(got, want any, fill func(string) string) bool {
+	switch w := want.(type) {
+	case about:
+		x, ok := got.(float64)
+		return ok && math.Abs(x-float64(w)) <= 0.02*math.Abs(float64(w))
+	case int:
+		return got == float64(w)
+	case string:
+		return got == fill(w)
+	}
+	return reflect.DeepEqual(got, want)
+}
+
+func (p *player) keep(s step, answer map[string]any) {
+	p.t.Helper()
+	if s.keep == "" {
+		return
+	}
+	if cylinders, is := answer["cylinders"].([]any); is {
+		for i := range cylinders {
+			p.kept[fmt.Sprintf("%s%d", s.keep, i+1)] = dig(cylinders, fmt.Sprintf("%d.tag", i)).(string)
+		}
+		return
+	}
+	for _, way := range []string{"id", "pick.tag", "rows.0.id"} {
+		if value := dig(answer, way); value != nil {
+			p.kept[s.keep] = fmt.Sprint(value)
+			return
+		}
+	}
+	p.t.Fatalf("step %d: there is nothing to keep as %s in %v", p.no, s.keep, answer)
+}
+
+// refused checks that a refusal says what, why and what next: to a program in problem+json, to a person on a page that has
+// the message beside each wrong field, and everything that was typed.
+func (p *player) refused(s step, method, path, body string, r reply) {
+	p.t.Helper()
+	told := r
+	if p.people {
+		told = p.call(s.as, method, path, body)
+		p.formComesBack(s, path, body, r, told.JSON)
+	}
+	p.isComplete(told)
+	if severity, rule, _ := strings.Cut(s.rule, " "); s.rule != "" && !hasFinding(told.JSON, severity, rule) {
+		p.fail("there is no %s in %v", s.rule, told.JSON["findings"])
+	}
+}
+
+func hasFinding(problem map[string]any, severity, rule string) bool {
+	findings, _ := problem["findings"].([]any)
+	return slices.ContainsFunc(findings, func(f any) bool { return dig(f, "severity") == severity && dig(f, "rule") == rule })
+}
+
+// isComplete checks a problem+json: nothing of it is left empty.
+func (p *player) isComplete(r reply) {
+	p.t.Helper()
+	if kind := r.Header.Get("Content-Type"); kind != "application/problem+json" {
+		p.fail("a refusal is %q", kind)
+	}
+	wanted := []string{"title", "kind", "detail", "advice", "request_id"}
+	for _, list := range []string{"fields", "findings"} {
+		rows, _ := r.JSON[list].([]any)
+		for i := range rows {
+			wanted = append(wanted, fmt.Sprintf("%s.%d.text", list, i), fmt.Sprintf("%s.%d.advice", list, i))
+		}
+	}
+	for _, way := range wanted {
+		if text, _ := dig(r.JSON, way).(string); strings.TrimSpace(text) == "" {
+			p.fail("a refusal has no %s: %s", way, r.Text)
+		}
+	}
+	if r.JSON["status"] != float64(r.Status) {
+		p.fail("status %v in an answer of status %d", r.JSON["status"], r.Status)
+	}
+}
+
+// head is the newest entry of the ledger.
+func (p *player) head() string {
+	p.t.Helper()
+	head, err := p.store.Head(context.Background())
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	text, err := json.Marshal(head)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return string(text)
+}
+
+// verify holds the books against the ledger after everything that happened.
+func (h *house) verify() {
+	h.t.Helper()
+	v, err := h.store.Verify(context.Background())
+	if err != nil || !v.Sound() {
+		h.t.Errorf("the books do not add up: %+v, %v", v, err)
+	}
+}
