@@ -98,7 +98,7 @@ func sessionOf(c *fiber.Ctx) string {
 	return session
 }
 
-func isAPI(c *fiber.Ctx) bool { return strings.HasPrefix(c.Path(), "/api/v1/") }
+func isAPI(c *fiber.Ctx) bool { return strings.HasPrefix(c.Path()+"/", "/api/v1/") }
 
 func requestID(c *fiber.Ctx) string {
 	id, _ := c.Locals("requestid").(string) // absent only where the middleware did not run

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,6 +14,8 @@ import (
 	"spanroom/internal/auth"
 	"spanroom/internal/store"
 	"spanroom/internal/store/storetest"
+	"spanroom/internal/unit"
+	"spanroom/models"
 )
 
 // harrowmere is the invented utility of the scenarios: what its catalogue holds while its shelves are empty.
@@ -151,4 +154,43 @@ func (l lot) json() string {
 		place = "CAGE"
 	}
 	return fmt.Sprintf(`{"supplier":%q,"item":%q,"lot":%q,"counted":%d,"place":%q,"filled_on":%q%s%s%s}`, l.from, l.item, l.lot, l.n, place, l.filled, label, certificate, l.more)
+}
+
+// gone takes the cylinder with a serial out of the house, as its return to the supplier will.
+func (h *house) gone(serial string) {
+	h.t.Helper()
+	ctx := context.Background()
+	err := h.store.Tx(ctx, func(tx *store.Store) error {
+		rows, err := tx.Cylinders(ctx, store.CylinderFilter{Text: serial})
+		if err != nil || len(rows) != 1 {
+			return fmt.Errorf("%d cylinders with serial %s: %w", len(rows), serial, err)
+		}
+		after := rows[0]
+		after.Stage, after.PlaceID = "gone", nil
+		at := unit.InstantOf(h.now)
+		_, err = tx.PutCylinder(ctx, store.Change{Before: rows[0], After: after, From: "CAGE"}, models.Entry{RecordedAt: at, HappenedAt: at, ByName: "clerk", Kind: "dispose"})
+		return err
+	})
+	if err != nil {
+		h.t.Fatal(err)
+	}
+}
+
+// atOnce does the same n times at one moment.
+func atOnce(n int, do func(i int) reply) []reply {
+	replies := make([]reply, n)
+	var all sync.WaitGroup
+	for i := range replies {
+		all.Go(func() { replies[i] = do(i) })
+	}
+	all.Wait()
+	return replies
+}
+
+func cloned(form url.Values) url.Values {
+	copied := url.Values{}
+	for name, values := range form {
+		copied[name] = values
+	}
+	return copied
 }

@@ -17,7 +17,7 @@ type field struct {
 	candidates []candidate
 	fit        []int // of the candidates those that may be taken, in their turn
 	why        []string
-	turn       []int // all candidates, as if each might be taken; none where all may
+	turn       []int // the stopped ones, the pick and the opened ones, as if each might be taken; none where all may
 	kits       kits
 	sources    map[int64][]store.SourceOf // by item, where it matters who sells it
 }
@@ -52,29 +52,40 @@ func survey(ctx context.Context, s *store.Store, m moment, w wanted) (*field, er
 func judge(v *view, w wanted, list []cylinder) *field {
 	f := &field{view: v, wanted: w, candidates: make([]candidate, len(list))}
 	at := make(map[unit.Tag]int, len(list))
-	passing, everyone := make([]shelf.Standing, 0, len(list)), make([]shelf.Standing, len(list))
+	passing := make([]shelf.Standing, 0, len(list))
+	var rest []shelf.Standing
 	for i := range list {
 		c := &list[i]
-		d := v.decide(*c, w.need)
-		f.candidates[i], at[c.Tag] = candidate{c, d}, i
-		everyone[i] = shelf.Standing{
-			Tag: c.Tag, Opened: c.Stage == Opened, UseBy: d.useBy.ExpiresOn, UsableML: unit.VolumeLitres(d.contents.Litres),
-			SamePlace: w.place != "" && c.place == w.place, Asks: d.asks(), ReceivedAt: c.ReceivedAt,
-		}
-		if !d.stopped() {
-			passing = append(passing, everyone[i])
+		f.candidates[i], at[c.Tag] = candidate{c, v.decide(*c, w.need)}, i
+		if s := f.standing(f.candidates[i]); f.candidates[i].stopped() {
+			rest = append(rest, s)
+		} else {
+			passing = append(passing, s)
 		}
 	}
 	grace := int(v.settings.GraceDays)
 	for _, r := range shelf.Rank(passing, grace) {
 		f.fit, f.why = append(f.fit, at[r.Tag]), append(f.why, r.Why)
 	}
-	if len(passing) < len(list) {
-		for _, r := range shelf.Rank(everyone, grace) {
-			f.turn = append(f.turn, at[r.Tag])
+	if len(rest) == 0 {
+		return f
+	}
+	for _, s := range passing { // those that decide where the stopped ones would stand
+		if s.Opened || at[s.Tag] == f.fit[0] {
+			rest = append(rest, s)
 		}
 	}
+	for _, r := range shelf.Rank(rest, grace) {
+		f.turn = append(f.turn, at[r.Tag])
+	}
 	return f
+}
+
+func (f *field) standing(c candidate) shelf.Standing {
+	return shelf.Standing{
+		Tag: c.Tag, Opened: c.Stage == Opened, UseBy: c.useBy.ExpiresOn, UsableML: unit.VolumeLitres(c.contents.Litres),
+		SamePlace: f.place != "" && c.place == f.place, Asks: c.asks(), ReceivedAt: c.ReceivedAt,
+	}
 }
 
 // best gives the cylinder to take, or nil.
