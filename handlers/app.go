@@ -4,6 +4,7 @@ package handlers
 import (
 	"context"
 	"log/slog"
+	"net/netip"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -39,6 +40,7 @@ type app struct {
 	routes  []route
 	limiter *auth.Limiter
 	meter   *meter
+	proxies []netip.Prefix
 }
 
 // route is one line of the table of routes.
@@ -55,10 +57,13 @@ func build(r Rooms) *app {
 	a.fiber = fiber.New(fiber.Config{
 		Immutable: true, CaseSensitive: true, BodyLimit: 1 << 20, ReadBufferSize: 8192, DisableStartupMessage: true,
 		ReadTimeout: 10 * time.Second, WriteTimeout: 30 * time.Second, IdleTimeout: time.Minute,
-		ErrorHandler: a.fail, EnableIPValidation: true, UnescapePath: true,
-		EnableTrustedProxyCheck: len(r.Proxies) > 0, TrustedProxies: r.Proxies, ProxyHeader: proxyHeader(r.Proxies),
+		ErrorHandler: a.fail, UnescapePath: true, EnableTrustedProxyCheck: true, TrustedProxies: r.Proxies,
 	})
-	a.fiber.Use(requestid.New(), a.measure, recover.New(recover.Config{EnableStackTrace: true, StackTraceHandler: a.logPanic}), security(r.Secure), compress.New(), deadline)
+	for _, text := range r.Proxies {
+		a.proxies = append(a.proxies, network(text))
+	}
+	a.fiber.Use(named, requestid.New(), a.measure, recover.New(recover.Config{EnableStackTrace: true, StackTraceHandler: a.logPanic}),
+		security(r.Secure), compress.New(), legible, deadline)
 	a.fiber.Get("/healthz", a.healthz)
 	a.fiber.Get("/readyz", a.readyz)
 	a.fiber.Get("/metrics", a.meter.handler())
@@ -87,11 +92,13 @@ func (a *app) page(method, path string, deed auth.Deed, h fiber.Handler) {
 
 func (a *app) mount(method, path string, deed auth.Deed, h fiber.Handler) {
 	a.routes = append(a.routes, route{method, path, deed})
-	if deed == "" {
-		a.fiber.Add(method, path, h)
-		return
+	if deed != "" {
+		h = a.guard(deed, h)
 	}
-	a.fiber.Add(method, path, a.guard(deed), h)
+	a.fiber.Add(method, path, h)
+	if method == fiber.MethodGet {
+		a.fiber.Head(path, h)
+	}
 }
 
 const longestRequest = 20 * time.Second
@@ -109,17 +116,14 @@ func security(secure bool) fiber.Handler {
 		ContentSecurityPolicy: "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'",
 		ReferrerPolicy:        "same-origin", XFrameOptions: "DENY", CrossOriginEmbedderPolicy: "unsafe-none",
 	}
-	if secure {
-		config.HSTSMaxAge = 31_536_000
+	set := helmet.New(config)
+	if !secure {
+		return set
 	}
-	return helmet.New(config)
-}
-
-func proxyHeader(proxies []string) string {
-	if len(proxies) == 0 {
-		return ""
+	return func(c *fiber.Ctx) error { // whether or not the proxy tells that it ended a TLS connection
+		c.Set(fiber.HeaderStrictTransportSecurity, "max-age=31536000")
+		return set(c)
 	}
-	return fiber.HeaderXForwardedFor
 }
 
 func (a *app) logPanic(c *fiber.Ctx, cause any) {

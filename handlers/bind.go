@@ -70,67 +70,24 @@ func parse(c *fiber.Ctx) (any, error) {
 	return tree, nil
 }
 
-// typed gives the fields of a form by name, as they were typed; of several of one name the last wins.
-func typed(c *fiber.Ctx) map[string]string {
-	all := map[string]string{}
-	c.Request().PostArgs().VisitAll(func(key, value []byte) { all[string(key)] = string(value) })
-	return all
-}
-
+// What one order may be at most: its lists and maps, its texts, and how many of its faults are told at once.
 const (
-	mostFields = 4000
-	deepest    = 6
+	mostRows    = 1000
+	longestText = 4000
+	mostWrong   = 100
 )
-
-// formTree makes a tree of the dotted names of a form. "pressure" and "pressure.unit" become one text with its unit.
-func formTree(fields map[string]string) (any, error) {
-	if len(fields) > mostFields {
-		return nil, problem.New(problem.TooLarge, "the form has too many fields", "send it in parts")
-	}
-	root := map[string]any{}
-	for _, name := range slices.Sorted(maps.Keys(fields)) {
-		if name == "csrf" || name == "key" || strings.HasSuffix(name, ".unit") {
-			continue
-		}
-		if err := plant(root, strings.Split(name, "."), withUnit(fields[name], fields[name+".unit"])); err != nil {
-			return nil, err
-		}
-	}
-	return root, nil
-}
-
-// withUnit puts the unit chosen beside a field behind its figure, unless a unit was typed with it.
-func withUnit(value, chosen string) string {
-	value = strings.TrimSpace(value)
-	if value == "" || chosen == "" || strings.Trim(value, "+-0123456789., ") != "" {
-		return value
-	}
-	return value + " " + chosen
-}
-
-func plant(at map[string]any, path []string, value string) error {
-	if len(path) > deepest {
-		return problem.New(problem.Malformed, "a field of the form is nested too deep", "use the form as it is")
-	}
-	if len(path) == 1 {
-		at[path[0]] = value
-		return nil
-	}
-	next, ok := at[path[0]].(map[string]any)
-	if !ok {
-		if _, taken := at[path[0]]; taken {
-			return problem.New(problem.Malformed, "two fields of the form contradict each other: "+path[0], "use the form as it is")
-		}
-		next = map[string]any{}
-		at[path[0]] = next
-	}
-	return plant(next, path[1:], value)
-}
 
 // binder walks a tree and an order side by side. Lax is for forms, where everything is text.
 type binder struct {
 	lax   bool
 	wrong problem.Fields
+}
+
+// refuse notes a wrong field, as long as somebody may still read it.
+func (b *binder) refuse(name, text, advice string) {
+	if len(b.wrong) < mostWrong {
+		b.wrong.Add(name, text, advice)
+	}
 }
 
 var typedKind = reflect.TypeFor[unit.Typed]()
@@ -178,14 +135,14 @@ func (b *binder) pointer(name string, node any, v reflect.Value) {
 func (b *binder) object(name string, node any, v reflect.Value) {
 	tree, ok := node.(map[string]any)
 	if !ok {
-		b.wrong.Add(name, "it must be an object", "put its fields in braces")
+		b.refuse(name, "it must be an object", "put its fields in braces")
 		return
 	}
 	known := map[string]bool{}
 	b.fields(name, tree, v, known)
 	for _, key := range sortedKeys(tree) {
 		if !known[key] {
-			b.wrong.Add(dotted(name, key), "there is no such field", "check its name, or leave it out")
+			b.refuse(dotted(name, key), "there is no such field", "check its name, or leave it out")
 		}
 	}
 }
@@ -207,7 +164,10 @@ func (b *binder) fields(name string, tree map[string]any, v reflect.Value, known
 func (b *binder) list(name string, node any, v reflect.Value) {
 	items, names, ok := b.items(node, v.Type().Elem().Kind() == reflect.String)
 	if !ok {
-		b.wrong.Add(name, "it must be a list", "put its entries in square brackets")
+		b.refuse(name, "it must be a list", "put its entries in square brackets")
+		return
+	}
+	if b.tooMany(name, len(items)) {
 		return
 	}
 	v.Set(reflect.MakeSlice(v.Type(), len(items), len(items)))
@@ -244,52 +204,23 @@ func (b *binder) items(node any, words bool) (items []any, names []string, ok bo
 	return items, names, true
 }
 
-const mostRows = 1000
-
-func numbered(rows map[string]any) ([]any, bool) {
-	last := -1
-	for key, row := range rows {
-		i, err := strconv.Atoi(key)
-		if err != nil || i < 0 || i >= mostRows {
-			return nil, false
-		}
-		if !blank(row) {
-			last = max(last, i)
-		}
-	}
-	items := make([]any, last+1)
-	for i := range items {
-		items[i] = rows[strconv.Itoa(i)]
-	}
-	return items, true
-}
-
-func blank(node any) bool {
-	switch n := node.(type) {
-	case string:
-		return strings.TrimSpace(n) == ""
-	case map[string]any:
-		for _, sub := range n {
-			if !blank(sub) {
-				return false
-			}
-		}
-		return true
-	}
-	return node == nil
-}
-
 // texts fills a map of texts, such as the reasons by rule.
 func (b *binder) texts(name string, node any, v reflect.Value) {
 	tree, ok := node.(map[string]any)
 	if !ok {
 		if !b.lax || !blank(node) {
-			b.wrong.Add(name, "it must be an object", "put its fields in braces")
+			b.refuse(name, "it must be an object", "put its fields in braces")
 		}
+		return
+	}
+	if b.tooMany(name, len(tree)) {
 		return
 	}
 	v.Set(reflect.MakeMap(v.Type()))
 	for _, key := range sortedKeys(tree) {
+		if !b.clean(name, key) {
+			return
+		}
 		item := reflect.New(v.Type().Elem()).Elem()
 		b.value(dotted(name, key), tree[key], item)
 		v.SetMapIndex(reflect.ValueOf(key).Convert(v.Type().Key()), item)
@@ -299,7 +230,7 @@ func (b *binder) texts(name string, node any, v reflect.Value) {
 func (b *binder) text(name string, node any, v reflect.Value) {
 	s, ok := node.(string)
 	if !ok {
-		b.wrong.Add(name, "it must be text", "put it in quotes")
+		b.refuse(name, "it must be text", "put it in quotes")
 		return
 	}
 	if !b.clean(name, s) {
@@ -320,19 +251,26 @@ func (b *binder) quantity(name string, node any, v reflect.Value) {
 	case json.Number:
 		v.SetString(n.String())
 	default:
-		b.wrong.Add(name, "it must be text with its unit", `write it like "69 bar"`)
+		b.refuse(name, "it must be text with its unit", `write it like "69 bar"`)
 	}
 }
 
-const longestText = 4000
+// tooMany refuses a list or a map that nobody can have written by hand.
+func (b *binder) tooMany(name string, entries int) bool {
+	if entries <= mostRows {
+		return false
+	}
+	b.refuse(name, "it has more than "+strconv.Itoa(mostRows)+" entries", "send it in parts")
+	return true
+}
 
 // clean refuses what no database column or page should have to hold.
 func (b *binder) clean(name, s string) bool {
 	switch {
 	case len(s) > longestText:
-		b.wrong.Add(name, "it is too long", "keep it under "+strconv.Itoa(longestText)+" characters")
+		b.refuse(name, "it is too long", "keep it under "+strconv.Itoa(longestText)+" characters")
 	case !utf8.ValidString(s), strings.ContainsFunc(s, func(r rune) bool { return r < ' ' && r != '\n' && r != '\t' && r != '\r' && r != 0x1d }):
-		b.wrong.Add(name, "it has characters that are not text", "type it again by hand")
+		b.refuse(name, "it has characters that are not text", "type it again by hand")
 	default:
 		return true
 	}
@@ -350,7 +288,7 @@ func (b *binder) truth(name string, node any, v reflect.Value) {
 			return
 		}
 	}
-	b.wrong.Add(name, "it must be true or false", "write true or false, without quotes")
+	b.refuse(name, "it must be true or false", "write true or false, without quotes")
 }
 
 func (b *binder) whole(name string, node any, v reflect.Value) {
@@ -360,7 +298,7 @@ func (b *binder) whole(name string, node any, v reflect.Value) {
 	}
 	n, err := strconv.ParseInt(s, 10, 64)
 	if err != nil || v.OverflowInt(n) || n > 1e12 || n < -1e12 {
-		b.wrong.Add(name, "it must be a whole number of a sensible size", "write digits only, such as 8")
+		b.refuse(name, "it must be a whole number of a sensible size", "write digits only, such as 8")
 		return
 	}
 	v.SetInt(n)
@@ -373,7 +311,7 @@ func (b *binder) number(name string, node any, v reflect.Value) {
 	}
 	n, err := strconv.ParseFloat(s, 64)
 	if err != nil || n > 1e15 || n < -1e15 || n != n {
-		b.wrong.Add(name, "it must be a number of a sensible size", "write it like 2.5")
+		b.refuse(name, "it must be a number of a sensible size", "write it like 2.5")
 		return
 	}
 	v.SetFloat(n)
@@ -390,7 +328,7 @@ func (b *binder) figure(name string, node any) (string, bool) {
 			return n, n != ""
 		}
 	}
-	b.wrong.Add(name, "it must be a number", "write it without quotes")
+	b.refuse(name, "it must be a number", "write it without quotes")
 	return "", false
 }
 

@@ -2,6 +2,7 @@ package handlers
 
 import (
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http/httptest"
 	"net/url"
@@ -99,6 +100,9 @@ func TestWhatCannotBeBoundIsToldByField(t *testing.T) {
 		{"a row far away", formKind, "rows.99999.count=1", problem.Invalid, []string{"rows"}},
 		{"too deep", formKind, "a.b.c.d.e.f.g=1", problem.Malformed, nil},
 		{"a contradiction", formKind, "rows=1&rows.0.count=2", problem.Malformed, nil},
+		{"a list without end", jsonKind, `{"serials":[` + strings.Repeat(`"a",`, mostRows) + `"a"]}`, problem.Invalid, []string{"serials"}},
+		{"words without end", formKind, "serials=" + strings.Repeat("a,", mostRows+1), problem.Invalid, []string{"serials"}},
+		{"a reason for no rule", jsonKind, "{\"reasons\":{\"R20\\u0000\":\"x\"}}", problem.Invalid, []string{"reasons"}},
 		{"not UTF-8", formKind, "supplier=%ff%fe", problem.Invalid, []string{"supplier"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -110,6 +114,18 @@ func TestWhatCannotBeBoundIsToldByField(t *testing.T) {
 				t.Errorf("fields %v, want %v", names, test.fields)
 			}
 		})
+	}
+}
+
+// A request with a hundred thousand faults gets an answer that a person can read.
+func TestFaultsWithoutEnd(t *testing.T) {
+	var body strings.Builder
+	for i := range 10 * mostWrong {
+		fmt.Fprintf(&body, `,"nope%d":1`, i)
+	}
+	_, kind, names := bound(t, "application/json", "{"+body.String()[1:]+"}")
+	if kind != problem.Invalid || len(names) != mostWrong {
+		t.Errorf("%s with %d fields", kind, len(names))
 	}
 }
 

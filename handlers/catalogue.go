@@ -68,7 +68,7 @@ func (a *app) listNoun(n catalogue.Noun) fiber.Handler {
 		if err != nil {
 			return err
 		}
-		rows, next, err := a.Catalogue.List(c.UserContext(), n, c.Query("after"), limit)
+		rows, next, err := a.Catalogue.List(c.UserContext(), n, queryText(c, "after"), limit)
 		if err != nil {
 			return err
 		}

@@ -94,6 +94,8 @@ func (a *app) understand(c *fiber.Ctx, err error) *problem.Error {
 			return problem.New(problem.TooMany, "there were too many attempts", "wait a minute, then try again")
 		case http.StatusBadRequest, http.StatusRequestHeaderFieldsTooLarge:
 			return problem.New(problem.Malformed, "the request cannot be read", "send it again")
+		case http.StatusRequestTimeout, http.StatusBadGateway: // as fiber calls a connection that stalls or breaks
+			return problem.New(problem.Malformed, "the request did not arrive as a whole", "send it again")
 		}
 	}
 	a.Log.Error("request failed", "error", err, "request", requestID(c), "method", c.Method(), "path", c.Path())

@@ -16,12 +16,12 @@ const (
 	sessionCookie = "spanroom"
 	personLocal   = "person"
 	sessionLocal  = "session"
-	bearer        = "Bearer "
+	bearer        = "Bearer"
 )
 
-// guard lets a request through when its sender is known and may do the deed. A write with a session must come from our
-// own pages; a form carries the token of its session too.
-func (a *app) guard(deed auth.Deed) fiber.Handler {
+// guard lets a request through to a handler when its sender is known and may do the deed. A write with a session must come
+// from our own pages; a form carries the token of its session too.
+func (a *app) guard(deed auth.Deed, h fiber.Handler) fiber.Handler {
 	return func(c *fiber.Ctx) error {
 		person, session, err := a.whoIs(c)
 		if err != nil {
@@ -37,13 +37,13 @@ func (a *app) guard(deed auth.Deed) fiber.Handler {
 		if err := person.Check(deed); err != nil {
 			return err
 		}
-		return c.Next()
+		return h(c)
 	}
 }
 
 // whoIs finds the sender by bearer token, which only programs use, or by session.
 func (a *app) whoIs(c *fiber.Ctx) (auth.Person, string, error) {
-	if token, ok := strings.CutPrefix(c.Get(fiber.HeaderAuthorization), bearer); ok && isAPI(c) {
+	if scheme, token, _ := strings.Cut(c.Get(fiber.HeaderAuthorization), " "); strings.EqualFold(scheme, bearer) && isAPI(c) {
 		person, err := a.Auth.ByBearer(c.UserContext(), token)
 		return person, "", err
 	}
@@ -57,35 +57,43 @@ func (a *app) whoIs(c *fiber.Ctx) (auth.Person, string, error) {
 
 // ownPages refuses a write that another site made a browser send.
 func ownPages(c *fiber.Ctx, session string) error {
-	foreign := problem.New(problem.Forbidden, "this did not come from a page of spanroom", "open the page again and repeat the step")
-	switch site := c.Get("Sec-Fetch-Site"); {
-	case site == "same-origin" || site == "none":
-	case site != "":
-		return foreign
-	default:
-		if origin := c.Get(fiber.HeaderOrigin); origin != "" {
-			if u, err := url.Parse(origin); err != nil || u.Host != c.Hostname() {
-				return foreign
-			}
-		}
-	}
-	if !isAPI(c) && !auth.CheckCSRF(session, c.FormValue("csrf")) {
-		return foreign
+	if fromElsewhere(c) || !isAPI(c) && !auth.CheckCSRF(session, c.FormValue("csrf")) {
+		return problem.New(problem.Forbidden, "this did not come from a page of spanroom", "open the page again and repeat the step")
 	}
 	return nil
 }
 
-// actOf says who acts in this request, and what makes it the same request when it comes again.
-func actOf(c *fiber.Ctx) auth.Act {
-	act := auth.Act{By: personOf(c), Request: requestID(c), Key: c.Get("Idempotency-Key")}
-	if act.Key == "" && !isAPI(c) {
-		act.Key = c.FormValue("key")
+// fromElsewhere tells whether the browser says that another site sent this; an old one says less.
+func fromElsewhere(c *fiber.Ctx) bool {
+	if site := c.Get("Sec-Fetch-Site"); site != "" {
+		return site != "same-origin" && site != "none"
 	}
-	if act.Key != "" {
-		sum := sha256.Sum256([]byte(c.Method() + " " + strings.TrimPrefix(c.Path(), "/api/v1") + "\n" + string(c.Body())))
-		act.Hash = hex.EncodeToString(sum[:])
+	origin := c.Get(fiber.HeaderOrigin)
+	if origin == "" {
+		return false
+	}
+	u, err := url.Parse(origin)
+	return err != nil || u.Host != c.Hostname()
+}
+
+// actOf says who acts in this request, and what makes it the same request when it comes again: its key, of which only a
+// fingerprint is kept, because a sender may choose any, and the fingerprint of all that was sent.
+func actOf(c *fiber.Ctx) auth.Act {
+	act := auth.Act{By: personOf(c), Request: requestID(c)}
+	key := c.Get("Idempotency-Key")
+	if key == "" && !isAPI(c) {
+		key = c.FormValue("key")
+	}
+	if key != "" {
+		act.Key = fingerprint(key)
+		act.Hash = fingerprint(c.Method() + " " + strings.TrimPrefix(c.Path(), "/api/v1") + "\n" + string(c.Body()))
 	}
 	return act
+}
+
+func fingerprint(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:])
 }
 
 func personOf(c *fiber.Ctx) auth.Person {
@@ -98,7 +106,10 @@ func sessionOf(c *fiber.Ctx) string {
 	return session
 }
 
-func isAPI(c *fiber.Ctx) bool { return strings.HasPrefix(c.Path()+"/", "/api/v1/") }
+func isAPI(c *fiber.Ctx) bool {
+	path, found := strings.CutPrefix(c.Path(), "/api/v1")
+	return found && (path == "" || path[0] == '/')
+}
 
 func requestID(c *fiber.Ctx) string {
 	id, _ := c.Locals("requestid").(string) // absent only where the middleware did not run

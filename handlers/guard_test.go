@@ -88,8 +88,10 @@ func TestSignInIsLimitedAndStaysOnThisSite(t *testing.T) {
 		form := url.Values{"name": {"clerk in person"}, "password": {password}, "next": {next}}
 		return h.reply(h.send(request("POST", "/sign-in", "application/x-www-form-urlencoded", form.Encode())))
 	}
-	if got := try(testPassword, "//elsewhere.example/").Header.Get("Location"); got != "/" {
-		t.Errorf("the way back leads to %q", got)
+	for _, next := range []string{"//elsewhere.example/", "/\t/elsewhere.example", "/\\elsewhere.example", "https://elsewhere.example", "/a b"} {
+		if got := try(testPassword, next).Header.Get("Location"); got != "/" {
+			t.Errorf("the way back by %q leads to %q", next, got)
+		}
 	}
 	if got := try(testPassword, "/cylinders?place=CAGE").Header.Get("Location"); got != "/cylinders?place=CAGE" {
 		t.Errorf("the way back is lost: %q", got)

@@ -9,8 +9,11 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 
 	nethtml "golang.org/x/net/html"
+
+	"spanroom/internal/auth"
 )
 
 // formOf makes of a JSON order what a browser sends of the form: dotted names, the unit chosen beside its figure, a list of
@@ -89,11 +92,11 @@ func (p *player) formComesBack(s step, path, body string, r reply, told map[stri
 	for _, wrong := range rowsOf(told, "fields") {
 		name, _ := dig(wrong, "name").(string)
 		id := "f-" + strings.NewReplacer(".", "-", " ", "-").Replace(name)
-		if f.shown[name] && !strings.Contains(r.Text, `id="`+id+`-fault"`) || !strings.Contains(plainly(r), dig(wrong, "text").(string)) {
+		if f.shown[name] && !strings.Contains(r.Text, `id="`+id+`-fault"`) || !strings.Contains(r.Text, `href="#`+id+`"`) {
 			p.fail("there is no message beside %s", name)
 		}
 	}
-	if stopped := strings.Contains(toText(told["findings"]), `"severity":"stop"`); !stopped {
+	if !hasFinding(told, "stop", "") {
 		for _, finding := range rowsOf(told, "findings") {
 			name := "reasons." + dig(finding, "rule").(string)
 			if dig(finding, "severity") == "ask" && !f.shown[name] {
@@ -101,16 +104,67 @@ func (p *player) formComesBack(s step, path, body string, r reply, told map[stri
 			}
 		}
 	}
-	for name, typed := range formOf(p.t, body) {
-		if got := f.values[name]; typed[0] != "" && strings.TrimSpace(got) != strings.TrimSpace(typed[0]) {
-			p.fail("%s was %q and comes back as %q", name, typed[0], got)
+	p.keepsWhatWasTyped(f, p.firstForm(s, path, body), formOf(p.t, body))
+}
+
+// keepsWhatWasTyped compares a form that comes back with what was sent. What the form never had a box for is not missed, and
+// a choice can only be one of those that are offered.
+func (p *player) keepsWhatWasTyped(back, first formPage, typed url.Values) {
+	p.t.Helper()
+	for name, values := range typed {
+		value := strings.TrimSpace(values[0])
+		offered, chooses := back.offered[name]
+		_, there := back.values[name]
+		switch {
+		case value == "" || strings.ContainsFunc(value, unicode.IsControl) && !strings.Contains(value, "\n"):
+		case chooses && !slices.Contains(offered, value):
+		case there && !back.shown[name] && back.values[name] == first.values[name]: // the page's own
+		case !there && (first.shown[name] || first.values[name] != ""):
+			p.fail("%s was %q, and is not on the form that comes back", name, value)
+		case there && strings.TrimSpace(back.values[name]) != value:
+			p.fail("%s was %q and comes back as %q", name, value, back.values[name])
 		}
 	}
 }
 
-func toText(v any) string {
-	text, _ := json.Marshal(v) // what came from JSON goes back
-	return string(text)
+// firstForm is the form as a person opens it, before anything is typed.
+func (p *player) firstForm(s step, path, body string) formPage {
+	p.t.Helper()
+	bare, _, _ := strings.Cut(path, "?")
+	parts := strings.Split(strings.Trim(bare, "/"), "/")
+	at := "/" + parts[0] + "/new"
+	switch last := parts[len(parts)-1]; {
+	case parts[0] == "settings":
+		at = "/settings"
+	case parts[0] == "holds" && last == "release":
+		at = "/holds?release=" + parts[1]
+	case parts[0] == "holds":
+		at = "/holds"
+	case parts[0] == "receipts":
+		at += "?item=" + escape(formOf(p.t, body).Get("item"))
+	case parts[0] == "checkouts" && len(parts) == 1:
+		at += "?" + formOf(p.t, body).Encode()
+	case last == "return":
+		at = bare
+	case len(parts) > 1:
+		at = "/" + parts[0] + "/" + parts[1]
+	}
+	page := p.page(s.as, at)
+	if page.Status == http.StatusOK {
+		return formOn(p.t, page.Text, path)
+	}
+	return formPage{}
+}
+
+// inPerson is call by the person who also sends the forms.
+func (h *house) inPerson(role auth.Role, method, path, body string) reply {
+	h.t.Helper()
+	req := request(method, "/api/v1"+path, "application/json", body)
+	req.Header.Set("Sec-Fetch-Site", "same-origin")
+	req.AddCookie(&http.Cookie{Name: sessionCookie, Value: h.session(role)})
+	r := h.reply(h.send(req))
+	h.conforms(method, path, body, r)
+	return r
 }
 
 func rowsOf(told map[string]any, list string) []any {
@@ -118,10 +172,11 @@ func rowsOf(told map[string]any, list string) []any {
 	return rows
 }
 
-// formPage is what the forms of a page hold: the values by name, and which of them a person sees.
+// formPage is what a form holds: the values by name, which of them a person sees, and what there is to choose from.
 type formPage struct {
-	values map[string]string
-	shown  map[string]bool
+	values  map[string]string
+	shown   map[string]bool
+	offered map[string][]string // of what is chosen
 }
 
 // formOn reads the form of a page that is sent to a path; where there is none, everything that the page's forms hold.
@@ -131,7 +186,7 @@ func formOn(t *testing.T, page, path string) formPage {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := formPage{map[string]string{}, map[string]bool{}}
+	f := formPage{map[string]string{}, map[string]bool{}, map[string][]string{}}
 	var sent *nethtml.Node
 	for n := range root.Descendants() {
 		if n.Data == "form" && attribute(n, "action") == path {
@@ -141,10 +196,19 @@ func formOn(t *testing.T, page, path string) formPage {
 	if sent == nil {
 		sent = root
 	}
-	for n := range sent.Descendants() {
-		f.control(n)
+	for n := range root.Descendants() {
+		if within(n, sent) || attribute(n, "form") != "" && attribute(n, "form") == attribute(sent, "id") {
+			f.control(n)
+		}
 	}
 	return f
+}
+
+func within(n, outer *nethtml.Node) bool {
+	for n != nil && n != outer {
+		n = n.Parent
+	}
+	return n != nil
 }
 
 func (f formPage) control(n *nethtml.Node) {
@@ -158,11 +222,12 @@ func (f formPage) control(n *nethtml.Node) {
 		value = attribute(n, "value")
 		if kind := attribute(n, "type"); kind == "radio" || kind == "checkbox" {
 			set = has(n, "checked")
+			f.offered[name] = append(f.offered[name], value)
 		}
 	case "textarea":
 		value = textOf(n)
 	case "select":
-		value = chosenOf(n)
+		value, f.offered[name] = chosenOf(n)
 	default:
 		return
 	}
@@ -172,21 +237,22 @@ func (f formPage) control(n *nethtml.Node) {
 	}
 }
 
-// chosenOf gives the option that a select stands at: the marked one, else the first.
-func chosenOf(n *nethtml.Node) string {
-	value, first := "", true
+// chosenOf gives the option that a select stands at, the marked one or else the first, and all of them.
+func chosenOf(n *nethtml.Node) (chosen string, all []string) {
 	for o := range n.Descendants() {
-		if o.Data != "option" || !first && !has(o, "selected") {
+		if o.Data != "option" || o.Type != nethtml.ElementNode {
 			continue
 		}
-		if value = attribute(o, "value"); !has(o, "value") {
+		value := attribute(o, "value")
+		if !has(o, "value") {
 			value = textOf(o)
 		}
-		if first = false; has(o, "selected") {
-			break
+		if len(all) == 0 || has(o, "selected") {
+			chosen = value
 		}
+		all = append(all, value)
 	}
-	return value
+	return chosen, all
 }
 
 func textOf(n *nethtml.Node) string {

@@ -130,9 +130,13 @@ func (p *player) byForm(s step, method, path, body string) (reply, map[string]an
 	switch {
 	case path == "/checkouts/recommend":
 		page := p.page(s.as, "/checkouts/new?"+formOf(p.t, body).Encode())
-		return page, p.call(s.as, method, path, body).JSON
+		return page, p.inPerson(s.as, method, path, body).JSON
 	case method == http.MethodGet:
-		return p.page(s.as, path), p.call(s.as, method, path, "").JSON
+		r := p.page(s.as, path)
+		if r.Status == http.StatusSeeOther { // a scan leads on
+			r = p.page(s.as, r.Header.Get("Location"))
+		}
+		return r, p.inPerson(s.as, method, path, "").JSON
 	}
 	r := p.submit(s.as, path, formOf(p.t, body))
 	if r.Status != http.StatusSeeOther {
@@ -144,7 +148,7 @@ func (p *player) byForm(s step, method, path, body string) (reply, map[string]an
 		p.fail("the form leads to %s: %d", to, landed.Status)
 	}
 	bare, _, _ := strings.Cut(to, "?")
-	answer := p.call(auth.Supervisor, http.MethodGet, bare, "").JSON
+	answer := p.inPerson(s.as, http.MethodGet, bare, "").JSON
 	landed.Status = http.StatusSeeOther
 	return landed, answer
 }
@@ -206,27 +210,32 @@ func plainly(r reply) string {
 	return strings.NewReplacer(`\u003c`, "<", `\u003e`, ">", `\u0026`, "&", `\"`, `"`).Replace(r.Text)
 }
 
-// dig follows a way into an answer; nil where there is nothing.
+// dig follows a way into an answer: by name, by place in a list, by the item or the key of a row, or "#" for how many there
+// are. It gives nil where there is nothing.
 func dig(node any, way string) any {
 	for _, name := range strings.Split(way, ".") {
 		switch n := node.(type) {
 		case map[string]any:
 			node = n[name]
 		case []any:
-			i, err := strconv.Atoi(name)
-			switch {
-			case name == "#":
-				node = float64(len(n))
-			case err == nil && i < len(n):
-				node = n[i]
-			default:
-				return nil
-			}
+			node = rowOf(n, name)
 		default:
 			return nil
 		}
 	}
 	return node
+}
+
+func rowOf(rows []any, name string) any {
+	if name == "#" {
+		return float64(len(rows))
+	}
+	for i, row := range rows {
+		if name == strconv.Itoa(i) || dig(row, "item") == name || dig(row, "key") == name {
+			return row
+		}
+	}
+	return nil
 }
 
 func same(got, want any, fill func(string) string) bool {
@@ -268,7 +277,7 @@ func (p *player) refused(s step, method, path, body string, r reply) {
 	p.t.Helper()
 	told := r
 	if p.people {
-		told = p.call(s.as, method, path, body)
+		told = p.inPerson(s.as, method, path, body)
 		p.formComesBack(s, path, body, r, told.JSON)
 	}
 	p.isComplete(told)
@@ -277,9 +286,11 @@ func (p *player) refused(s step, method, path, body string, r reply) {
 	}
 }
 
+// hasFinding looks for a finding of a severity by a rule, or by any where it is "".
 func hasFinding(problem map[string]any, severity, rule string) bool {
-	findings, _ := problem["findings"].([]any)
-	return slices.ContainsFunc(findings, func(f any) bool { return dig(f, "severity") == severity && dig(f, "rule") == rule })
+	return slices.ContainsFunc(rowsOf(problem, "findings"), func(f any) bool {
+		return dig(f, "severity") == severity && (rule == "" || dig(f, "rule") == rule)
+	})
 }
 
 // isComplete checks a problem+json: nothing of it is left empty.

@@ -29,21 +29,22 @@ func (a *app) signInForm(c *fiber.Ctx) (string, any, error) {
 }
 
 func (a *app) signIn(c *fiber.Ctx) error {
-	if site := c.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" && site != "none" {
+	if fromElsewhere(c) {
 		return problem.New(problem.Forbidden, "this did not come from a page of spanroom", "open the sign-in page and sign in there")
 	}
 	order, err := read[signInOrder](c)
 	if err != nil {
 		return err
 	}
-	if err := a.limiter.Try(order.Name, c.IP()); err != nil {
+	from := a.address(c)
+	if err := a.limiter.Try(order.Name, from); err != nil {
 		return a.signInAgain(c, err)
 	}
 	token, _, err := a.Auth.SignIn(c.UserContext(), order.Name, order.Password)
 	if err != nil {
 		return a.signInAgain(c, err)
 	}
-	a.limiter.Clear(order.Name, c.IP())
+	a.limiter.Clear(order.Name, from)
 	a.setSession(c, token, int(auth.LongestTime.Seconds()))
 	return c.Redirect(ownPath(order.Next), http.StatusSeeOther)
 }
@@ -75,9 +76,11 @@ func (a *app) setSession(c *fiber.Ctx, token string, age int) {
 	c.Cookie(&fiber.Cookie{Name: sessionCookie, Value: token, Path: "/", MaxAge: age, HTTPOnly: true, Secure: a.Secure, SameSite: fiber.CookieSameSiteLaxMode})
 }
 
-// ownPath keeps a way back that stays on this site, and else leads to the front page.
+// ownPath keeps a way back that stays on this site, and else leads to the front page. A browser leaves tabs and line ends
+// out of an address and reads a backslash as a slash, so none of them may hide between two slashes.
 func ownPath(next string) string {
-	if !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") || strings.ContainsAny(next, "\\\r\n") {
+	outside := func(r rune) bool { return r <= ' ' || r == '\\' || r == 0x7f }
+	if !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") || strings.ContainsFunc(next, outside) {
 		return "/"
 	}
 	return next

@@ -18,7 +18,7 @@ var cautionTexts = map[int]string{
 	3:  "Calibration mixtures can be toxic, asphyxiating, oxidising, flammable or under high pressure: ventilated place; exhaust led away by a short, open hose, never throttled.",
 	4:  "Never force, never improvise an adapter. Small non-refillable cylinders share one outlet: a regulator that fits may still be wrong for this gas.",
 	5:  "Use only regulator, tubing and fittings suited to this gas. Keep oil and grease away where oxygen-rich gas is used.",
-	6:  "Secure cylinders; dust cap on; below 50 °C; do not leave in a hot vehicle.",
+	6:  "Secure cylinders; dust cap on; below 50 °C; do not leave in a hot vehicle.",
 	7:  "Self-sealing outlet: regulator off before screwing on; take it off after use. Valved: open slowly, close, vent where ventilated.",
 	8:  "Suspected leak: leave first, warn others, keep out, call. Ventilate only from outside.",
 	9:  "Tests left is an estimate; carry a reserve.",

@@ -154,7 +154,7 @@ func options(v any) ([]Option, error) {
 func optionOf(v any) Option {
 	r := plain(v)
 	if r.Kind() != reflect.Struct || !r.FieldByName("Code").IsValid() {
-		return Option{text(v), text(v)}
+		return Option{text(v), known(v)}
 	}
 	code := text(r.FieldByName("Code").Interface())
 	if name := r.FieldByName("Name"); name.IsValid() && text(name.Interface()) != "" {

@@ -13,7 +13,7 @@ import (
 var functions = template.FuncMap{
 	"num": num, "litres": litres, "money": money, "date": date, "when": when, "plural": plural, "about": about,
 	"limit": limit,
-	"shape": shape, "word": word, "severity": severity, "text": text,
+	"shape": shape, "word": word, "known": known, "severity": severity, "text": text,
 	"dict": dict, "list": list, "seq": seq, "join": join, "tight": tight, "json": inline,
 	"rownumber": rowNumber,
 	"typed":     Page.typed, "fault": Page.fault, "rows": Page.rows, "here": Page.here, "asset": asset,

@@ -88,12 +88,20 @@ func (g *gasBar) Notch() string {
 	return fmt.Sprintf("M%g %gL%g %gL%g %gZ", tenth(at-6), 0.0, tenth(at+6), 0.0, at, 10.0)
 }
 
-// Sentence says the same as the picture.
-func (g *gasBar) Sentence() string {
+// Short is what stands beneath the picture: the litres that can be used.
+func (g *gasBar) Short() string {
 	if !g.Known() {
 		return "usable litres are not known"
 	}
-	s := fmt.Sprintf("%s usable, at least %s", litres(g.usable()), litres(g.Low))
+	return fmt.Sprintf("%s usable, at least %s", litres(g.usable()), litres(g.Low))
+}
+
+// Sentence says the same as the picture.
+func (g *gasBar) Sentence() string {
+	s := g.Short()
+	if !g.Known() {
+		return s
+	}
 	if g.Full > 0 {
 		s += ", of " + litres(g.Full) + " when full"
 	}
@@ -101,7 +109,7 @@ func (g *gasBar) Sentence() string {
 		s += "; " + litres(g.Heel) + " left below minimum pressure"
 	}
 	if g.Reference != "" {
-		s += " (litres at " + g.Reference + ")"
+		s += " (litres at " + word(g.Reference) + ")"
 	}
 	return s
 }

@@ -10,6 +10,8 @@ type cardPart struct {
 	Tag, Href, Name           string
 	Components                []string
 	UseBy, Limited, Expires   string // dates as YYYY-MM-DD
+	Left                      string
+	Late                      bool
 	Stage, Readiness          string
 	Place, Holder, Since, Lot string
 	Gas                       *gasBar
@@ -31,6 +33,7 @@ type linePart struct {
 	When                             any
 	Who, What, Before, After, Reason string
 	Struck                           bool
+	Again                            bool // the same person in the same moment as the line before
 
 	zoned Page
 }

@@ -11,6 +11,7 @@ type verdictsPart struct {
 	Form    string // id of the form that carries the reasons; "" shows none
 	Nothing string
 	Prefix  string // tells the ids of two lists on one page apart
+	Own     string // what the page is about: findings on it need not name it
 
 	verdicts []verdict
 }
@@ -39,6 +40,9 @@ func newVerdicts(p Page, findings any, pairs ...any) (verdictsPart, error) {
 	slices.SortStableFunc(sorted, func(a, b Finding) int { return rank(a.Severity) - rank(b.Severity) })
 	asked := map[string]bool{}
 	for i, f := range sorted {
+		if f.Subject == v.Own {
+			f.Subject = ""
+		}
 		one := verdict{Finding: f, ID: fmt.Sprintf("verdict-%s%d", v.Prefix, i+1)}
 		if f.Severity == "ask" && v.Form != "" && !asked[f.Rule] {
 			asked[f.Rule] = true

@@ -32,6 +32,11 @@ var words = map[string]string{
 	"line":        "sample-line check",
 	"fixed":       "fixed flow",
 	"demand":      "demand flow",
+	"0C_1atm":     "0 °C and 1 atm",
+	"15C_1atm":    "15 °C and 1 atm",
+	"20C_1atm":    "20 °C and 1 atm",
+	"70F_1atm":    "70 °F and 1 atm",
+	"15C_1bar":    "15 °C and 1 bar",
 }
 
 // severity gives the mark that goes with a readiness.
@@ -47,9 +52,12 @@ func severity(readiness any) string {
 }
 
 // word says a code of the program in words.
-func word(code any) string {
+func word(code any) string { return strings.ReplaceAll(known(code), "_", " ") }
+
+// known is word for what may also be a text of the site: that stays as it stands.
+func known(code any) string {
 	if w, ok := words[text(code)]; ok {
 		return w
 	}
-	return strings.ReplaceAll(text(code), "_", " ")
+	return text(code)
 }

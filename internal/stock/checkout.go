@@ -46,52 +46,18 @@ type CheckOutAnswer struct {
 
 // CheckOut gives a cylinder to a person, after the same decision as Recommend makes, on things as they are now.
 func (r Room) CheckOut(ctx context.Context, act auth.Act, o CheckOutOrder) (CheckOutAnswer, error) {
-	// The others are looked at before the transaction: they decide only whether a reason is asked for.
-	around, err := r.outlook(ctx, act.By, o)
+	// What can be read before the transaction is: whoever waits for the one writer waits for less.
+	prior, err := r.readAhead(ctx, act.By, o)
 	if err != nil {
 		return CheckOutAnswer{}, err
 	}
 	return store.Once(ctx, r.Store, act.Once(), func(tx *store.Store) (CheckOutAnswer, error) {
-		m, err := r.moment(ctx, tx)
+		t, err := r.readAgain(ctx, tx, act.By, o, prior)
 		if err != nil {
 			return CheckOutAnswer{}, err
 		}
-		t, err := readTaking(ctx, tx, m, act.By, o)
-		if err != nil {
-			return CheckOutAnswer{}, err
-		}
-		return t.take(ctx, tx, act, o, around)
+		return t.take(ctx, tx, act, o, prior.outlook)
 	})
-}
-
-// outlook is what stands beside the cylinder that somebody takes.
-type outlook struct {
-	best *candidate        // the one that is recommended
-	last []problem.Finding // that it is the last sealed one
-}
-
-func (r Room) outlook(ctx context.Context, by auth.Person, o CheckOutOrder) (outlook, error) {
-	m, err := r.moment(ctx, r.Store)
-	if err != nil {
-		return outlook{}, err
-	}
-	t, err := readTaking(ctx, r.Store, m, by, o)
-	if kind := problem.KindOf(err); kind == problem.Invalid || kind == problem.Forbidden {
-		return outlook{}, nil // it comes again inside the transaction, or the answer is known there already
-	}
-	if err != nil {
-		return outlook{}, err
-	}
-	f, err := survey(ctx, r.Store, m, t.wanted)
-	if err != nil {
-		return outlook{}, err
-	}
-	if f.lastSealed(t.cylinder) {
-		if f.sources, err = sellers(ctx, r.Store, []int64{t.ItemID}); err != nil {
-			return outlook{}, err
-		}
-	}
-	return outlook{best: f.best(), last: f.last(t.cylinder)}, nil
 }
 
 // Consider tells about the cylinder that somebody has in the hand what a check-out would say of it. It changes nothing.
@@ -122,6 +88,7 @@ type taking struct {
 	wanted
 	cylinder
 	v      *view
+	beside []beside // what else of the item is at hand, like for like; loaded where somebody asks
 	tubing string
 	holder models.Person
 }
@@ -160,7 +127,7 @@ func (r *needReader) cylinder(ctx context.Context, text string, t *taking) {
 	if !r.wrong.Take("cylinder", err) {
 		return
 	}
-	t.v, t.cylinder, err = lookAt(ctx, r.store, r.moment, tag)
+	err = t.look(ctx, r.store, r.moment, tag)
 	switch {
 	case problem.KindOf(err) == problem.Missing:
 		r.wrong.Add("cylinder", fmt.Sprintf("there is no cylinder %s", tag), "look at the label again, or scan it")

@@ -259,6 +259,7 @@ CREATE TABLE cylinders (
     CONSTRAINT cylinders_one_custody CHECK (place_id IS NULL OR holder_id IS NULL)
 );
 CREATE INDEX cylinders_by_item ON cylinders (item_id, stage, id);
+CREATE INDEX cylinders_alike ON cylinders (item_id, stage, holder_id, lot_id, certificate_id);
 CREATE INDEX cylinders_by_lot ON cylinders (lot_id);
 CREATE INDEX cylinders_by_serial ON cylinders (serial);
 CREATE INDEX cylinders_by_place ON cylinders (place_id, stage);
