@@ -5,6 +5,7 @@ import (
 	"context"
 	"log/slog"
 	"net/netip"
+	"runtime/debug"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -62,8 +63,8 @@ func build(r Rooms) *app {
 	for _, text := range r.Proxies {
 		a.proxies = append(a.proxies, network(text))
 	}
-	a.fiber.Use(named, requestid.New(), a.measure, recover.New(recover.Config{EnableStackTrace: true, StackTraceHandler: a.logPanic}),
-		security(r.Secure), compress.New(), legible, deadline)
+	a.fiber.Use(named, requestid.New(), deadline, a.measure, recover.New(recover.Config{EnableStackTrace: true, StackTraceHandler: a.logPanic}),
+		security(r.Secure), compress.New(), legible)
 	a.fiber.Get("/healthz", a.healthz)
 	a.fiber.Get("/readyz", a.readyz)
 	a.fiber.Get("/metrics", a.meter.handler())
@@ -127,5 +128,5 @@ func security(secure bool) fiber.Handler {
 }
 
 func (a *app) logPanic(c *fiber.Ctx, cause any) {
-	a.Log.Error("panic", "cause", cause, "request", requestID(c), "path", c.Path())
+	a.Log.Error("panic", "cause", cause, "request", requestID(c), "path", c.Path(), "stack", string(debug.Stack()))
 }

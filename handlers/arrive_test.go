@@ -111,6 +111,21 @@ func TestAnyIdempotencyKeyDoes(t *testing.T) {
 	})
 }
 
+// Behind TLS the browser is told to stay there, whatever the proxy says of it; without, it is not.
+func TestSecureIsTold(t *testing.T) {
+	for _, secure := range []bool{true, false} {
+		rooms := bareHouse(t, storetest.New(t), "2027-03-03T09:00:00Z").app.Rooms
+		rooms.Secure = secure
+		res, err := New(rooms).Test(request("GET", "/healthz", "", ""))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := res.Header.Get("Strict-Transport-Security"); (got == "max-age=31536000") != secure || !secure && got != "" {
+			t.Errorf("secure %v: %q", secure, got)
+		}
+	}
+}
+
 func TestAddressBehindProxies(t *testing.T) {
 	a := &app{fiber: fiber.New()}
 	for _, text := range []string{"10.0.0.0/8", "192.0.2.1"} {

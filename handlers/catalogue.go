@@ -3,7 +3,6 @@ package handlers
 import (
 	"encoding/json"
 	"fmt"
-	"net/url"
 	"strconv"
 
 	"github.com/gofiber/fiber/v2"
@@ -204,11 +203,7 @@ func codeOf(c *fiber.Ctx, n catalogue.Noun) string {
 	if n.Name == catalogue.SettingsNoun().Name {
 		return catalogue.Site
 	}
-	code := c.Params("code")
-	if plain, err := url.PathUnescape(code); err == nil {
-		return plain
-	}
-	return code
+	return c.Params("code")
 }
 
 // flatten gives the scalars of a thing by their dotted names, as its form names them.

@@ -1,6 +1,7 @@
 package handlers
 
 import (
+	"fmt"
 	"testing"
 
 	"spanroom/internal/auth"
@@ -13,9 +14,9 @@ func TestTheCorePathOnEachDatabase(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		h := houseOn(t, s, morning)
 		h.settle()
-		p := &player{house: h, kept: map[string]string{}}
+		p := newPlayer(h, false)
 		for i, st := range corePath {
-			p.no = i + 1
+			p.what = fmt.Sprintf("step %d", i+1)
 			p.play(st)
 		}
 		h.verify()

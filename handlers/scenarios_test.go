@@ -1,6 +1,7 @@
 package handlers
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -32,6 +33,7 @@ type step struct {
 	body   string // JSON, of which the form is made
 	want   int    // the status that a program gets; 0 is success
 	rule   string // on which a refusal rests: "stop R21"
+	field  string // that a refusal names
 	says   []string
 	page   []string // what only the page says
 	gives  fields   // what the JSON answer has
@@ -52,13 +54,15 @@ func play(t *testing.T, scenarios []scenario) {
 		for _, people := range []bool{false, true} {
 			t.Run(s.name+map[bool]string{false: ", programs", true: ", people"}[people], func(t *testing.T) {
 				t.Parallel()
-				p := &player{house: newHarrowmere(t, or(s.now, morning)), people: people, kept: map[string]string{}}
+				p := newPlayer(newHarrowmere(t, cmp.Or(s.now, morning)), people)
 				if s.given != nil {
 					s.given(p.house)
 				}
 				for i, st := range s.steps {
-					p.no = i + 1
-					p.play(st)
+					p.what = fmt.Sprintf("step %d", i+1)
+					if p.play(st); t.Failed() {
+						return // the rest would only echo it
+					}
 				}
 				p.verify()
 			})
@@ -66,19 +70,17 @@ func play(t *testing.T, scenarios []scenario) {
 	}
 }
 
-func or(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a
-}
-
 // player goes through the steps of one scenario in one of the two ways.
 type player struct {
 	*house
 	people bool
 	kept   map[string]string
-	no     int
+	firsts map[string]formPage // of what was opened already
+	what   string              // is done just now
+}
+
+func newPlayer(h *house, people bool) *player {
+	return &player{house: h, people: people, kept: map[string]string{}, firsts: map[string]formPage{}}
 }
 
 func (p *player) play(s step) {
@@ -100,7 +102,9 @@ func (p *player) play(s step) {
 		r = p.call(s.as, method, path, body)
 		answer = r.JSON
 	}
-	p.is(s, r)
+	if !p.is(s, r) {
+		return
+	}
 	p.tells(s, r, answer)
 	if s.want >= http.StatusBadRequest {
 		p.refused(s, method, path, body, r)
@@ -113,7 +117,7 @@ func (p *player) play(s step) {
 
 func (p *player) fail(form string, values ...any) {
 	p.t.Helper()
-	p.t.Errorf("step %d: %s", p.no, fmt.Sprintf(form, values...))
+	p.t.Errorf("%s: %s", p.what, fmt.Sprintf(form, values...))
 }
 
 // fill puts what was kept in the place of its names.
@@ -153,8 +157,8 @@ func (p *player) byForm(s step, method, path, body string) (reply, map[string]an
 	return landed, answer
 }
 
-// is holds the status against what is wanted.
-func (p *player) is(s step, r reply) {
+// is tells whether the status is what is wanted.
+func (p *player) is(s step, r reply) bool {
 	p.t.Helper()
 	method, path, _ := strings.Cut(s.do, " ")
 	want := s.want
@@ -168,8 +172,9 @@ func (p *player) is(s step, r reply) {
 		want = http.StatusSeeOther
 	}
 	if r.Status != want {
-		p.t.Fatalf("step %d: %s is answered %d, want %d: %s", p.no, p.fill(s.do), r.Status, want, brieflyTold(r))
+		p.fail("%s is answered %d, want %d: %s", p.fill(s.do), r.Status, want, brieflyTold(r))
 	}
+	return r.Status == want
 }
 
 func brieflyTold(r reply) string {
@@ -177,7 +182,11 @@ func brieflyTold(r reply) string {
 		told, _, _ = strings.Cut(told, "</section>")
 		return told
 	}
-	return r.Text[:min(len(r.Text), 2000)]
+	text := r.Text
+	if _, main, found := strings.Cut(text, "<main"); found {
+		text = main
+	}
+	return text[:min(len(text), 1000)]
 }
 
 func (p *player) tells(s step, r reply, answer map[string]any) {
@@ -268,7 +277,7 @@ func (p *player) keep(s step, answer map[string]any) {
 			return
 		}
 	}
-	p.t.Fatalf("step %d: there is nothing to keep as %s in %v", p.no, s.keep, answer)
+	p.fail("there is nothing to keep as %s in %v", s.keep, answer)
 }
 
 // refused checks that a refusal says what, why and what next: to a program in problem+json, to a person on a page that has
@@ -281,9 +290,20 @@ func (p *player) refused(s step, method, path, body string, r reply) {
 		p.formComesBack(s, path, body, r, told.JSON)
 	}
 	p.isComplete(told)
+	if s.field != "" && !names(told.JSON, s.field) {
+		p.fail("%s is not named in %v", s.field, told.JSON["fields"])
+	}
 	if severity, rule, _ := strings.Cut(s.rule, " "); s.rule != "" && !hasFinding(told.JSON, severity, rule) {
 		p.fail("there is no %s in %v", s.rule, told.JSON["findings"])
 	}
+}
+
+// names tells whether a refusal is about a field, or about something in it.
+func names(problem map[string]any, field string) bool {
+	return slices.ContainsFunc(rowsOf(problem, "fields"), func(f any) bool {
+		name, _ := dig(f, "name").(string)
+		return name == field || strings.HasPrefix(name, field+".")
+	})
 }
 
 // hasFinding looks for a finding of a severity by a rule, or by any where it is "".
