@@ -1,6 +1,7 @@
 package handlers
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -55,7 +56,7 @@ func typeDelivery(v *visitor) {
 	}
 	v.look("goods in with a message")
 	v.says("#problem", "H2S, certified")
-	v.says("#f-certificate-values-3-amount-fault", "24,8x")
+	v.says("#f-certificate-values-3-amount-fault", "is not a unit")
 	for _, d := range delivered {
 		if got := v.value(d.field); got != d.words {
 			v.t.Errorf("of %s is kept %q, typed was %q", d.field, got, d.words)
@@ -79,10 +80,10 @@ func mendDelivery(v *visitor) []string {
 	}
 	v.put("certificate.values.3.amount", "24.8")
 	if status := v.click("[data-receive] button"); status != 200 {
-		v.fail(nil)
+		v.fail(fmt.Errorf("status %d", status))
 	}
 	v.look("receipt")
-	v.says("main", "8 of four-gas", "9C-1044", "SITE USE-BY 28 Feb 2028", "nothing against it")
+	v.says("main", "8 of four-gas", "9C-1044", "SITE USE-BY 28 Feb 2028", "What the rules said")
 	tags := strings.Fields(say[string](v, `[...document.querySelectorAll("table.rows .tag a")].map(a => a.textContent).join(" ")`))
 	if len(tags) != 8 {
 		v.t.Fatalf("the tags are %v", tags)

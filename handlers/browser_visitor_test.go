@@ -36,8 +36,8 @@ func (b *browser) visit(t *testing.T, address string, s screen) *visitor {
 	ctx, cancel := chromedp.NewContext(b.Context, chromedp.WithNewBrowserContext())
 	t.Cleanup(cancel)
 	v := &visitor{t: t, ctx: ctx, axe: b.axe, home: address}
+	messages := chromedp.Console(ctx) // opens the tab, which so lives as long as ctx
 	v.sized(s)
-	messages := chromedp.Console(ctx)
 	go func() {
 		for m, err := range messages {
 			if err == nil && isFault(m) {

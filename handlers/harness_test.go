@@ -9,6 +9,7 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -64,7 +65,7 @@ func bareHouse(t *testing.T, s *store.Store, now string) *house {
 	h := &house{t: t, store: s, tokens: map[auth.Role]string{}, sessions: map[auth.Role]string{}}
 	h.at(now)
 	clock := func() time.Time { return h.now }
-	set, err := views.Load("")
+	set, err := pages()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,6 +88,9 @@ func (h *house) at(now string) {
 	h.now = moment
 	clear(h.sessions)
 }
+
+// pages are parsed once for all tests.
+var pages = sync.OnceValues(func() (*views.Set, error) { return views.Load("") })
 
 // testLog shows what the application logs, and only when the test fails.
 type testLog struct{ t *testing.T }
