@@ -67,8 +67,11 @@ func TestHead(t *testing.T) {
 			t.Errorf("HEAD %s: %d %q (%v), want %d and nothing", path, res.StatusCode, body, err, want)
 		}
 	}
-	if got := h.send(request("HEAD", "/api/v1/items", "", "")).StatusCode; got != http.StatusUnauthorized {
-		t.Errorf("HEAD by nobody: %d", got)
+	for path, want := range map[string]int{"/api/v1/items": http.StatusUnauthorized, "/items": http.StatusSeeOther, "/sign-in": http.StatusOK} {
+		res := h.send(request("HEAD", path, "", ""))
+		if got := res.StatusCode; got != want || res.Header.Get("Cache-Control") != "no-store" {
+			t.Errorf("HEAD %s by nobody: %d, kept %q", path, got, res.Header.Get("Cache-Control"))
+		}
 	}
 	if got := h.reply(h.send(request("GET", "/api/v1", "", ""))); got.Status != http.StatusUnauthorized {
 		t.Errorf("the root of the API answers a program with %d", got.Status)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 )
@@ -19,12 +20,28 @@ func (v *visitor) look(where string) {
 // quiet demands that the console has said nothing since it was last asked.
 func (v *visitor) quiet(where string) {
 	v.t.Helper()
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	for _, fault := range v.faults {
+	for _, fault := range v.listen() {
 		v.t.Errorf("%s: the console says %s", where, fault)
 	}
-	v.faults = nil
+}
+
+// listen gives what the console has said since it was last asked.
+func (v *visitor) listen() (faults []string) {
+	v.t.Helper()
+	v.marks++
+	end := fmt.Sprint(mark, v.marks)
+	say[bool](v, fmt.Sprintf(`console.debug(%s); true`, quoted(end)))
+	for {
+		select {
+		case words := <-v.heard:
+			if words == end {
+				return faults
+			}
+			faults = append(faults, words)
+		case <-time.After(longestStep):
+			v.t.Fatal("the console is not heard")
+		}
+	}
 }
 
 // narrow demands that the page is no wider than the screen, nor than 320 px where it is a phone's.
@@ -93,9 +110,7 @@ func looksFindFaults(t *testing.T, b *browser) {
 		t.Error("an inline style is allowed")
 	}
 	say[bool](v, `console.error("heard"); true`)
-	v.mu.Lock()
-	defer v.mu.Unlock()
-	if heard := fmt.Sprint(v.faults); !strings.Contains(heard, "heard") || !strings.Contains(heard, "Content Security Policy") {
+	if heard := fmt.Sprint(v.listen()); !strings.Contains(heard, "heard") || !strings.Contains(heard, "Content Security Policy") {
 		t.Errorf("heard on the console: %s", heard)
 	}
 }

@@ -3,6 +3,7 @@ package handlers
 import (
 	"fmt"
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -10,32 +11,48 @@ import (
 	"spanroom/internal/catalogue"
 )
 
-// everyPageByEveryRole opens every page of the table of routes as everybody who may see it, and as those who may not.
+// everyPageByEveryRole opens every page of the table of routes as everybody who may see it. What two roles see alike is looked
+// at for the first; that the others may not see it is the matter of TestEveryRouteByEveryRole.
 func everyPageByEveryRole(t *testing.T, b *browser) {
 	h, address := b.house(t)
 	pages := h.pages()
-	seen := map[string]bool{} // a page that two roles see alike is looked at for the first
+	seen := map[string]string{}
 	for _, role := range auth.Roles() {
 		v := b.visit(t, address, phone)
 		v.carry(h.session(role))
 		for _, p := range pages {
+			if p.deed != "" && !auth.Can(role, p.deed) {
+				continue
+			}
 			where := fmt.Sprintf("%s for a %s", p.path, role)
-			status := v.open(p.path)
-			if may := auth.Can(role, p.deed) || p.deed == ""; may != (status == http.StatusOK) || !may != (status == http.StatusForbidden) {
-				t.Errorf("%s: status %d", where, status)
+			reply := h.page(role, p.path)
+			if reply.Status == http.StatusSeeOther {
+				reply = h.page(role, reply.Header.Get("Location"))
 			}
-			v.quiet(where)
-			if look := say[string](v, likeness); !seen[look] {
-				seen[look] = true
-				v.narrow(where)
-				v.accessible(where)
+			if reply.Status != http.StatusOK {
+				t.Errorf("%s: status %d", where, reply.Status)
 			}
+			look := likeness(reply.Text)
+			if seen[look] != "" && p.path != "/" {
+				continue
+			}
+			seen[look] = where
+			v.open(p.path)
+			v.look(where)
 		}
+	}
+	if len(seen) < len(pages) {
+		t.Errorf("%d different pages of %d", len(seen), len(pages))
 	}
 }
 
-// likeness is the page without what differs from one opening to the next.
-const likeness = `document.body.innerHTML.replaceAll(/name="(csrf|key)" value="[^"]*"/g, "").replaceAll(document.querySelector(".who-name").textContent, "")`
+var once = regexp.MustCompile(`name="(csrf|key)" value="[^"]*"`)
+
+// likeness is a page without its head and what differs from one opening to the next.
+func likeness(page string) string {
+	_, page, _ = strings.Cut(page, "<main")
+	return once.ReplaceAllString(page, "")
+}
 
 // example is a page of a route that has something on it.
 type example struct {
@@ -88,7 +105,7 @@ func (h *house) examples(path string) []string {
 	case strings.HasPrefix(rest, "tag"):
 		return []string{"/cylinders/" + h.first("/cylinders?stage=opened", "tag"), "/cylinders/" + h.first("/cylinders?place=QUAR", "tag")}
 	case noun == "checkouts" && rest == "id":
-		return []string{"/checkouts/" + h.first("/checkouts?open=true", "id"), "/checkouts/" + h.first("/checkouts", "id")}
+		return []string{"/checkouts/" + h.first("/checkouts?open=true", "id"), "/checkouts/" + h.first("/checkouts?after=2", "id")}
 	case noun == "checkouts":
 		return []string{strings.Replace(path, ":id", h.first("/checkouts?open=true", "id"), 1)}
 	case noun == "receipts":

@@ -47,7 +47,10 @@ func TestInABrowser(t *testing.T) {
 		"every page by every role":            everyPageByEveryRole,
 		"the colours of the night":            coloursOfTheNight,
 	} {
-		t.Run(name, func(t *testing.T) { visit(t, b) })
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			visit(t, b)
+		})
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -23,9 +22,12 @@ type visitor struct {
 	home string // address of the application
 	screen
 
-	mu     sync.Mutex
-	faults []string // what the console said since it was last looked at
+	heard chan string // what the console says: faults, and marks
+	marks int
 }
+
+// mark begins what a look writes to the console, to know that all before it was heard.
+const mark = "looked at "
 
 // longestStep bounds a single act of a visitor; it ends as soon as it is done.
 const longestStep = 15 * time.Second
@@ -35,15 +37,13 @@ func (b *browser) visit(t *testing.T, address string, s screen) *visitor {
 	t.Helper()
 	ctx, cancel := chromedp.NewContext(b.Context, chromedp.WithNewBrowserContext())
 	t.Cleanup(cancel)
-	v := &visitor{t: t, ctx: ctx, axe: b.axe, home: address}
+	v := &visitor{t: t, ctx: ctx, axe: b.axe, home: address, heard: make(chan string, 1000)}
 	messages := chromedp.Console(ctx) // opens the tab, which so lives as long as ctx
 	v.sized(s)
 	go func() {
 		for m, err := range messages {
-			if err == nil && isFault(m) {
-				v.mu.Lock()
-				v.faults = append(v.faults, m.String()+" "+m.URL)
-				v.mu.Unlock()
+			if err == nil && (isFault(m) || strings.HasPrefix(m.Text, mark)) {
+				v.heard <- m.Text
 			}
 		}
 	}()

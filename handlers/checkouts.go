@@ -56,14 +56,7 @@ func (p checkoutPage) Title() string {
 }
 
 // Leaking tells whether a leak of the cylinder is suspected.
-func (p checkoutPage) Leaking() bool {
-	for _, h := range p.OnHold {
-		if h.Reason == stock.LeakSuspected {
-			return true
-		}
-	}
-	return false
-}
+func (p checkoutPage) Leaking() bool { return leaking(p.OnHold) }
 
 // Counts says how many tests are left.
 func (p checkoutPage) Counts() []string {
@@ -97,10 +90,7 @@ func (a *app) checkoutWith(c *fiber.Ctx, answer stock.Checkout) (checkoutPage, e
 	if err != nil {
 		return page, err
 	}
-	page.Emergency = settings.EmergencyNumbers
-	for _, g := range settings.Gauges {
-		page.Gauges = append(page.Gauges, g.Code)
-	}
+	page.Emergency, page.Gauges = settings.EmergencyNumbers, settings.GaugeCodes()
 	if page.Places, err = a.choices(c, "places"); err != nil {
 		return page, err
 	}

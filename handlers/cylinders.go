@@ -84,14 +84,7 @@ type cylinderPage struct {
 func (p cylinderPage) Title() string { return "Cylinder " + string(p.Tag) }
 
 // Leaking tells whether a leak is suspected.
-func (p cylinderPage) Leaking() bool {
-	for _, h := range p.Holds {
-		if h.Reason == stock.LeakSuspected {
-			return true
-		}
-	}
-	return false
-}
+func (p cylinderPage) Leaking() bool { return leaking(p.Holds) }
 
 // Label is what the cylinder's label must read.
 func (p cylinderPage) Label() []string {
@@ -165,10 +158,7 @@ func (a *app) cylinderWith(c *fiber.Ctx, answer stock.CylinderAnswer, release in
 	if err != nil {
 		return page, err
 	}
-	page.Emergency = settings.EmergencyNumbers
-	for _, g := range settings.Gauges {
-		page.Gauges = append(page.Gauges, g.Code)
-	}
+	page.Emergency, page.Gauges = settings.EmergencyNumbers, settings.GaugeCodes()
 	page.Places, err = a.choices(c, "places")
 	return page, err
 }

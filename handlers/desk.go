@@ -4,7 +4,6 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"spanroom/internal/auth"
-	"spanroom/internal/reorder"
 	"spanroom/internal/stock"
 )
 
@@ -38,17 +37,8 @@ func (a *app) desk(c *fiber.Ctx) error {
 		if err != nil {
 			return err
 		}
-		page.Orders = &ordersDue{}
-		for _, line := range plan.Lines {
-			switch line.State {
-			case reorder.ToDecide:
-				page.Orders.Decide++
-			case reorder.OrderNow:
-				page.Orders.Now++
-			case reorder.Later:
-				page.Orders.Later++
-			}
-		}
+		due := countOrders(plan)
+		page.Orders = &due
 	}
 	return a.show(c, "desk", page, nil)
 }

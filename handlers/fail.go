@@ -71,7 +71,7 @@ func (a *app) fail(c *fiber.Ctx, err error) error {
 		}
 		return c.JSON(d, "application/problem+json")
 	}
-	if d.Kind == problem.SignedOut && c.Method() == fiber.MethodGet {
+	if d.Kind == problem.SignedOut && (c.Method() == fiber.MethodGet || c.Method() == fiber.MethodHead) {
 		return c.Redirect("/sign-in?next="+escape(c.OriginalURL()), http.StatusSeeOther)
 	}
 	return a.render(c, d.Status, "problem", nil, viewOf(d))

@@ -23,6 +23,7 @@ const (
 // from our own pages; a form carries the token of its session too.
 func (a *app) guard(deed auth.Deed, h fiber.Handler) fiber.Handler {
 	return func(c *fiber.Ctx) error {
+		c.Set(fiber.HeaderCacheControl, "no-store") // no proxy keeps for one what another may not see
 		person, session, err := a.whoIs(c)
 		if err != nil {
 			return err

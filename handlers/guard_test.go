@@ -108,6 +108,22 @@ func TestSignInIsLimitedAndStaysOnThisSite(t *testing.T) {
 	}
 }
 
+// A link from elsewhere cannot make our pages say something.
+func TestOnlyOurOwnPagesPutUpNotices(t *testing.T) {
+	h := newHouse(t, "2027-03-03T09:00:00Z")
+	session := h.session(auth.Clerk)
+	for site, want := range map[string]bool{"": true, "same-origin": true, "none": false, "cross-site": false, "same-site": false} {
+		req := request("GET", "/items?done=Saved+by+a+stranger", "", "")
+		req.AddCookie(&http.Cookie{Name: sessionCookie, Value: session})
+		if site != "" {
+			req.Header.Set("Sec-Fetch-Site", site)
+		}
+		if got := strings.Contains(h.reply(h.send(req)).Text, "Saved by a stranger"); got != want {
+			t.Errorf("from %q: %v", site, got)
+		}
+	}
+}
+
 func TestSignOutEndsTheSession(t *testing.T) {
 	h := newHouse(t, "2027-03-03T09:00:00Z")
 	if got := h.submit(auth.Viewer, "/sign-out", url.Values{}).Status; got != http.StatusSeeOther {

@@ -27,6 +27,11 @@ type holdsPage struct {
 // May tells whether the person's role may release a hold.
 func (p holdsPage) May(h stock.HoldRow) bool { return mayRelease(p.Role, h.HoldAnswer) }
 
+// leaking tells whether one of the holds is for a suspected leak.
+func leaking(holds []stock.HoldAnswer) bool {
+	return slices.ContainsFunc(holds, func(h stock.HoldAnswer) bool { return h.Reason == stock.LeakSuspected })
+}
+
 func mayRelease(role auth.Role, h stock.HoldAnswer) bool { return slices.Contains(h.MayRelease, role) }
 
 // holds lists what is on hold.

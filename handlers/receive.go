@@ -2,6 +2,7 @@ package handlers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -48,9 +49,7 @@ func (a *app) receiveForm(c *fiber.Ctx) (string, any, error) {
 		}
 	}
 	settings, err := catalogue.CurrentSettings(c.UserContext(), a.Catalogue.Store)
-	for _, g := range settings.Gauges {
-		page.Gauges = append(page.Gauges, g.Code)
-	}
+	page.Gauges = settings.GaugeCodes()
 	return "receive", page, err
 }
 
@@ -82,14 +81,7 @@ type receiptPage struct {
 
 // Leaking tells whether any of the cylinders is suspected to leak.
 func (p receiptPage) Leaking() bool {
-	for _, c := range p.Cylinders {
-		for _, h := range c.Holds {
-			if h.Reason == stock.LeakSuspected {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(p.Cylinders, func(c stock.ReceiptCylinder) bool { return leaking(c.Holds) })
 }
 
 // MayRelease tells whether the person's role may release a hold.

@@ -16,26 +16,26 @@ import (
 // orderPage is the plan as a page, with the line whose use-by cliff is drawn; nil where the plan is empty.
 type orderPage struct {
 	purchase.PlanAnswer
-	Chosen             *purchase.Line
-	Decide, Now, Later int
+	ordersDue
+	Chosen *purchase.Line
 }
 
 // ServicePct is the service level in percent, as people say it.
 func (p orderPage) ServicePct() float64 { return 100 * p.Policy.Service }
 
-func newOrderPage(plan purchase.PlanAnswer) orderPage {
-	page := orderPage{PlanAnswer: plan}
+func countOrders(plan purchase.PlanAnswer) ordersDue {
+	var due ordersDue
 	for _, l := range plan.Lines {
 		switch l.State {
 		case reorder.ToDecide:
-			page.Decide++
+			due.Decide++
 		case reorder.OrderNow:
-			page.Now++
+			due.Now++
 		case reorder.Later:
-			page.Later++
+			due.Later++
 		}
 	}
-	return page
+	return due
 }
 
 // choose finds the line that was asked for; without a question the first that has stock to draw.
@@ -61,7 +61,7 @@ func (a *app) reorder(c *fiber.Ctx) error {
 	if err != nil || isAPI(c) {
 		return a.show(c, "", plan, err)
 	}
-	page := newOrderPage(plan)
+	page := orderPage{PlanAnswer: plan, ordersDue: countOrders(plan)}
 	err = page.choose(queryText(c, "item"))
 	return a.show(c, "reorder", page, err)
 }

@@ -79,7 +79,7 @@ func (a *app) blankForm(f form) fiber.Handler {
 
 func (a *app) render(c *fiber.Ctx, status int, page string, answer any, p *views.Problem) error {
 	view := views.Page{
-		Name: page, Path: c.Path(), Query: string(c.Request().URI().QueryString()), Key: newKey(), Notice: c.Query("done"),
+		Name: page, Path: c.Path(), Query: string(c.Request().URI().QueryString()), Key: newKey(), Notice: notice(c),
 		Title: titleOf(page, answer), Problem: p, Answer: answer, Now: a.Now(), Zone: a.Catalogue.Zone(c.UserContext()),
 	}
 	if person := personOf(c); person.ID != 0 {
@@ -98,6 +98,14 @@ func (a *app) render(c *fiber.Ctx, status int, page string, answer any, p *views
 	c.Set(fiber.HeaderCacheControl, "no-store")
 	c.Type("html", "utf-8")
 	return c.Status(status).Send(out.Bytes())
+}
+
+// notice is what a form that was sent wants said on the page that it leads to. Nobody else puts words into our pages.
+func notice(c *fiber.Ctx) string {
+	if site := c.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" {
+		return ""
+	}
+	return queryText(c, "done")
 }
 
 // pageTitles are the headings of the pages whose answer does not say its own.

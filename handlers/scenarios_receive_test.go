@@ -77,7 +77,17 @@ func TestScenariosOfDates(t *testing.T) {
 			{as: auth.Technician, do: "GET /cylinders/{A1}", says: []string{"no supplier's date"}, gives: fields{"readiness.state": "limited", "readiness.purposes": []any{"bump"}}},
 			{as: auth.Technician, do: "POST /checkouts", body: `{"item":"CL","cylinder":"{A1}","tests":[{"procedure":"cal-cl","count":6}]}`, want: 409, rule: "stop R26", says: []string{"there is no supplier's date, so it is for bump tests only"}},
 		}},
-		{name: "a lot without any date", steps: []step{
+		{name: "R7b a month alone is its last day", steps: []step{
+			{as: auth.Clerk, do: receive, body: lot{from: "ferrow", item: "Q4", lot: "O-1", n: 1, filled: "2026-10-01", expires: "04/2027"}.json(), gives: fields{"lot.use_by": "2027-04-30"}},
+		}},
+		{name: "R5e less life than agreed, and none", steps: []step{
+			{as: auth.Clerk, do: receive, body: lot{from: "northbank", item: "Q4", lot: "P-1", n: 1, filled: "2026-10-01", expires: "2027-08-30"}.json(), gives: fields{"cylinders.0.holds.#": 0}}, // 180 days
+			{as: auth.Clerk, do: receive, body: lot{from: "northbank", item: "Q4", lot: "P-2", n: 1, filled: "2026-10-01", expires: "2027-08-29"}.json(), says: []string{"179 days are left by the supplier's date, 29 Aug 2027; 180 are agreed"}, gives: fields{"cylinders.0.holds.0.reason": "Short-dated"}},
+			{as: auth.Clerk, do: receive, body: lot{from: "ferrow", item: "Q4", lot: "P-3", n: 1, filled: "2026-01-01", expires: "2027-02-28"}.json(), says: []string{"28 Feb 2027, has passed already"}, gives: fields{"cylinders.0.holds.0.reason": "Short-dated"}},
+			{as: auth.Purchaser, do: "GET /holds", keep: "hold", gives: fields{"rows.#": 2}},
+			{as: auth.Purchaser, do: "POST /holds/{hold}/release", body: `{"evidence":"ten per cent off"}`},
+		}},
+		{name: "R7 undated gas is held", steps: []step{
 			{as: auth.Clerk, do: receive, body: strings.Replace(lot{from: "ferrow", item: "CL", lot: "N-2", n: 1, filled: "X"}.json(), `,"filled_on":"X"`, "", 1), gives: fields{"cylinders.0.holds.0.reason": "Undated", "lot.use_by": ""}},
 		}},
 	})
@@ -139,6 +149,22 @@ func TestScenariosOfSlips(t *testing.T) {
 				body: `{"code":"Q4-116","kind":"gas","blend":"Q4","water_volume":"116 L","fill_pressure":"69 bar","outlet":"C-10"}`},
 			{as: auth.Purchaser, do: "POST /items", body: `{"code":"Q4-116","kind":"gas","blend":"Q4","water_volume":"1.68 L","fill_pressure":"69 bar","outlet":"C-10"}`},
 		}},
+		{name: "R5a the note says more, and less", steps: steps(
+			step{as: auth.Clerk, do: receive, body: strings.Replace(whole.json(), `"counted":8`, `"counted":8,"noted":12`, 1), says: []string{"4 short"}, gives: fields{"cylinders.#": 8}},
+			step{as: auth.Clerk, do: receive, body: strings.Replace(whole.json(), `"counted":8`, `"counted":14,"noted":12`, 1), says: []string{"2 over"}, gives: fields{"cylinders.#": 14}},
+		)},
+		{name: "R6 one of the lot is damaged, one leaks", steps: steps(
+			step{as: auth.Clerk, do: receive, body: lot{from: "northbank", item: "Q4", lot: "K-1", n: 3, filled: "2026-10-01", expires: "2027-10-01", more: `,"serials":["k-1","k-2","k-3"],"cylinders":[{"serial":"k-2","checks":{"cap":false,"dents":true}},{"serial":"k-3","checks":{"leaking":true}}]`}.json(), keep: "A",
+				says: []string{"cap missing or damaged, dents"}, gives: fields{"cylinders.0.holds.#": 0, "cylinders.0.stage": "sealed", "cylinders.1.holds.0.reason": "Damaged/doubtful", "cylinders.1.stage": "received", "cylinders.2.holds.0.reason": "Leak suspected"}},
+			step{as: auth.Technician, do: recommend, body: bumps(1, ""), gives: fields{"pick.tag": "{A1}", "alternatives.#": 0}},
+		)},
+		{name: "R5f a refillable is read and has lost gas", steps: steps(
+			step{as: auth.Clerk, do: receive, body: shells("M-1", `,"pressure":"120 bar","pressure_source":"measured","gauge":"digital","temperature":"21 C"`), keep: "A", gives: fields{"cylinders.0.holds.0.reason": "Low on arrival", "cylinders.0.pressure_source": "measured"}},
+			step{as: auth.Purchaser, do: "GET /holds", keep: "hold"},
+			step{as: auth.Clerk, do: "POST /holds/{hold}/release", body: `{"evidence":"taken as it is"}`, want: 403, says: []string{"purchaser"}},
+			step{as: auth.Purchaser, do: "POST /holds/{hold}/release", body: `{"evidence":"credited by the supplier"}`},
+			step{as: auth.Viewer, do: "GET /cylinders/{A1}", gives: fields{"stage": "sealed", "readiness.state": "usable"}},
+		)},
 		{name: "S23 more in the hand than in the book", steps: []step{
 			{as: auth.Clerk, do: receive, body: `{"supplier":"northbank","item":"FILTER-H","counted":4,"place":"SHELF-A"}`},
 			{as: auth.Technician, do: "POST /issues", body: `{"item":"FILTER-H","counted":6,"place":"SHELF-A"}`},

@@ -44,7 +44,9 @@ type commands struct {
 	Serve serveCommand `cmd:"" help:"Serve the pages and the API."`
 	Demo  demoCommand  `cmd:"" help:"Serve an invented storeroom, to look around in."`
 	User  struct {
-		Add userAddCommand `cmd:"" help:"Add somebody who signs in with a password."`
+		Add      userAddCommand      `cmd:"" help:"Add somebody who signs in with a password."`
+		Password userPasswordCommand `cmd:"" help:"Give somebody another password and sign them out everywhere."`
+		Revoke   userRevokeCommand   `cmd:"" help:"Shut somebody out: password, sessions and tokens end."`
 	} `cmd:"" help:"People who sign in."`
 	Token struct {
 		Add    tokenAddCommand    `cmd:"" help:"Add a token for a program and print it, this once."`

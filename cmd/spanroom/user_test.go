@@ -59,6 +59,31 @@ func TestUserAddRefusals(t *testing.T) {
 	}
 }
 
+func TestUserPasswordAndRevoke(t *testing.T) {
+	db := newFile(t, "store.db")
+	old := strings.TrimSpace(must(t, "user", "add", "Ida", "--role", "clerk", "--db", db, "--generate").out)
+	if r := runWith(t, "five words that nobody has\n", "user", "password", "Ida", "--db", db); r.code != done || r.out != "" {
+		t.Fatalf("%+v", r)
+	}
+	if canSignIn(t, db, "Ida", old) || !canSignIn(t, db, "Ida", "five words that nobody has") {
+		t.Error("the old password is good, or the new one is not")
+	}
+	made := strings.TrimSpace(must(t, "user", "password", "Ida", "--db", db, "--generate").out)
+	if !canSignIn(t, db, "Ida", made) {
+		t.Error("the password that was printed does not fit")
+	}
+	must(t, "user", "revoke", "Ida", "--db", db)
+	if canSignIn(t, db, "Ida", made) {
+		t.Error("Ida comes in after all")
+	}
+	for _, command := range []string{"password", "revoke"} {
+		args := []string{"user", command, "Bo", "--db", db}
+		refused(t, runWith(t, "five words that nobody has\n", args...), failed, `no person "Bo"`)
+		args[4] = newFile(t, "typo.db")
+		refused(t, runWith(t, "five words that nobody has\n", args...), failed, "no database at")
+	}
+}
+
 // The prompt of a terminal gives up when the program is told to end, although nobody types.
 func TestPasswordPromptEnds(t *testing.T) {
 	in, _ := io.Pipe()

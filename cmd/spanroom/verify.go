@@ -43,6 +43,6 @@ func report(out io.Writer, found store.Verdict) {
 		fmt.Fprintf(out, "does not agree: %s\n", wrong)
 	}
 	if len(found.Balances) == 0 {
-		fmt.Fprintln(out, "balances and cylinders: agree with the ledger")
+		fmt.Fprintln(out, "balances, cylinders, holds and catalogue: agree with the ledger")
 	}
 }

@@ -19,7 +19,7 @@ func TestVerify(t *testing.T) {
 		says    []string
 		entries string
 	}{
-		{"sound", func(*testing.T, string) {}, done, []string{"chain: unbroken\n", "balances and cylinders: agree"}, "entries: 6\n"},
+		{"sound", func(*testing.T, string) {}, done, []string{"chain: unbroken\n", "balances, cylinders, holds and catalogue: agree"}, "entries: 6\n"},
 		{"edited", edit, failed, []string{"first bad entry: 3, entry 3 was edited"}, "entries: 6\n"},
 		{"deleted in the middle", remove, failed, []string{"first bad entry: 4, entry 4 is missing"}, "entries: 5\n"},
 		{"balance without its row", bookAlone, failed, []string{"chain: unbroken\n", "does not agree: item:CAP at SHELF-A: the ledger sums to 5, the balance says 0"}, "entries: 7\n"},

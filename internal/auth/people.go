@@ -27,9 +27,7 @@ func (r Room) Anyone(ctx context.Context) (bool, error) { return r.Store.AnyPass
 func (r Room) AddUser(ctx context.Context, name string, role Role, password string) error {
 	name = tidy(name)
 	wrong := checkPerson(name, role)
-	if !longEnough(password) {
-		wrong.Add("password", fmt.Sprintf("it has fewer than %d characters", MinPassword), "take a few words that belong to nobody else")
-	}
+	checkPassword(&wrong, password)
 	if err := wrong.Err(); err != nil {
 		return err
 	}
@@ -129,6 +127,12 @@ func checkPerson(name string, role Role) problem.Fields {
 		wrong.Add("role", fmt.Sprintf("there is no role %q", role), "choose "+list(Roles()))
 	}
 	return wrong
+}
+
+func checkPassword(wrong *problem.Fields, password string) {
+	if !longEnough(password) {
+		wrong.Add("password", fmt.Sprintf("it has fewer than %d characters", MinPassword), "take a few words that belong to nobody else")
+	}
 }
 
 func checkName(name string) problem.Fields {

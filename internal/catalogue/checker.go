@@ -76,6 +76,8 @@ func (c *checker) head(h head, is string) {
 		*h.code = is
 	case *h.code == "":
 		c.missing("code", `give it a short code of your own, such as "Q4"`)
+	case *h.code == "new":
+		c.wrong.Add("code", `"new" cannot be a code: the form for a new one stands there`, "choose another code")
 	case !codePattern.MatchString(*h.code):
 		c.wrong.Add("code", fmt.Sprintf("%q cannot be a code", clip(*h.code)),
 			"use up to 40 letters without accents, digits, points, hyphens or underscores, and begin with a letter or digit")

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 
-	"spanroom/internal/fit"
 	"spanroom/internal/gas"
 	"spanroom/internal/shelf"
 	"spanroom/internal/store"
@@ -38,9 +37,19 @@ func ShelfTerms(lot models.Lot, item models.Item, parts []store.BlendComponent, 
 	}
 	for _, p := range parts {
 		t.Components = append(t.Components, p.Code)
-		t.Limits[p.Code] = shelf.Limit{CapMonths: whole(p.CapMonths), FallbackMonths: whole(p.FallbackMonths), OpenedDays: whole(p.OpenedDays)}
+		t.Limits[p.Code] = limitOf(p)
 	}
 	return t
+}
+
+// limitOf takes the stricter of fallback and cap where there is no supplier's date: a site that trusts a gas for six months
+// under a certificate does not trust it longer without one.
+func limitOf(p store.BlendComponent) shelf.Limit {
+	l := shelf.Limit{CapMonths: whole(p.CapMonths), FallbackMonths: whole(p.FallbackMonths), OpenedDays: whole(p.OpenedDays)}
+	if l.CapMonths != nil && l.FallbackMonths != nil && *l.CapMonths < *l.FallbackMonths {
+		l.FallbackMonths = l.CapMonths
+	}
+	return l
 }
 
 func whole(n *int64) *int {
@@ -71,7 +80,7 @@ func (s Settings) CutoffOf(item models.Item, parts []store.BlendComponent, exact
 // adsorbing names the first strongly adsorbing component above the site's threshold, or "".
 func (s Settings) adsorbing(parts []store.BlendComponent) string {
 	for _, p := range parts {
-		if (p.Adsorbs || fit.Adsorbs(p.Formula)) && p.Amount.PPM() > s.AdsorbingAbovePPM {
+		if p.Adsorbs && p.Amount.PPM() > s.AdsorbingAbovePPM {
 			return p.Code
 		}
 	}

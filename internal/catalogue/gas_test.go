@@ -13,7 +13,7 @@ import (
 func count(n int64) *int64 { return &n }
 
 var chlorine = []store.BlendComponent{
-	{Code: "CL2", Formula: "Cl2", Amount: 10_000, CapMonths: count(8), FallbackMonths: count(6), OpenedDays: count(75)},
+	{Code: "CL2", Formula: "Cl2", Amount: 10_000, Adsorbs: true, CapMonths: count(8), FallbackMonths: count(6), OpenedDays: count(75)},
 	{Code: "N2", Formula: "N2", Amount: 999_990_000, Balance: true},
 }
 
@@ -30,6 +30,25 @@ func TestShelfTermsTakeEverythingThatIsKnown(t *testing.T) {
 	}
 	if got.StoreCapMonths == nil || *got.StoreCapMonths != 9 || !reflect.DeepEqual(got.Components, []string{"CL2", "N2"}) {
 		t.Errorf("terms %+v", got)
+	}
+}
+
+// Without a supplier's date the stricter of cap and fallback counts, whichever that is.
+func TestShelfTermsAreNoLongerWithoutASuppliersDate(t *testing.T) {
+	lot := models.Lot{FilledOn: "2026-08-10"}
+	for name, c := range map[string]struct {
+		limit, fallback *int64
+		want            unit.Date
+	}{
+		"the cap is stricter":      {count(4), count(6), "2026-12-10"},
+		"the fallback is stricter": {count(8), count(6), "2027-02-10"},
+		"no cap":                   {nil, count(6), "2027-02-10"},
+		"no fallback":              {count(4), nil, ""},
+	} {
+		parts := []store.BlendComponent{{Code: "Cl2", Formula: "Cl2", CapMonths: c.limit, FallbackMonths: c.fallback}}
+		if u := ShelfTerms(lot, models.Item{}, parts, nil, "").UseBy(); u.ExpiresOn != c.want || u.CalibrationAllowed || u.Undated != (c.want == "") {
+			t.Errorf("%s: %+v, want %q", name, u, c.want)
+		}
 	}
 }
 
@@ -58,6 +77,10 @@ func TestCutoffOf(t *testing.T) {
 		if bar, why := s.CutoffOf(c.item, c.parts, c.exact); bar != c.bar || why != c.why {
 			t.Errorf("%s: %v, %q; want %v, %q", c.name, bar, why, c.bar, c.why)
 		}
+	}
+	calm := []store.BlendComponent{{Code: "CL2", Formula: "Cl2", Amount: 10_000}}
+	if bar, _ := s.CutoffOf(models.Item{}, calm, true); bar != 2 {
+		t.Errorf("a gas that the site says does not adsorb: %v", bar)
 	}
 	s.AdsorbingAbovePPM = 20
 	if bar, _ := s.CutoffOf(models.Item{}, chlorine, true); bar != 2 {

@@ -61,6 +61,9 @@ func (o *Item) check(ctx context.Context, c *checker) projection {
 	}
 	o.countedIn(c)
 	row.CountedIn = o.CountedIn
+	if o.Version > 1 {
+		o.stays(ctx, c, row)
+	}
 	sources := o.sources(ctx, c)
 	c.note("note", &o.Note)
 	return projection{row: row, children: func(ctx context.Context, tx *store.Store, id int64) error {
@@ -81,6 +84,32 @@ func (o *Item) countedIn(c *checker) {
 	if o.CountedIn != usual && (o.CountedIn != InMetres || o.Kind != tubingKind) {
 		c.wrong.Add("counted_in", fmt.Sprintf("an item of kind %s is not counted in %q", clip(o.Kind), clip(o.CountedIn)),
 			fmt.Sprintf("leave it out for %q; only tubing is sold by the metre, in \"m\"", usual))
+	}
+}
+
+// stays refuses to make another thing of an item that is in stock: its cylinders and balances are what it was.
+func (o *Item) stays(ctx context.Context, c *checker, row *models.Item) {
+	was, err := c.store.ItemByCode(ctx, o.Code)
+	stocked := false
+	if err == nil {
+		stocked, err = c.store.ItemStocked(ctx, was.ID)
+	}
+	if err != nil {
+		c.broken = err
+	}
+	if !stocked {
+		return
+	}
+	for _, f := range []struct {
+		name string
+		same bool
+	}{
+		{"kind", row.Kind == was.Kind}, {"counted_in", row.CountedIn == was.CountedIn},
+		{"blend", row.BlendID == nil || was.BlendID == nil || *row.BlendID == *was.BlendID},
+	} {
+		if !f.same {
+			c.wrong.Add(f.name, fmt.Sprintf("goods of %s came in already, so the %s stays as it was", o.Code, wordsOf(f.name)), "make a new item for what is different")
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"slices"
 	"time"
 
 	"spanroom/internal/unit"
@@ -24,11 +25,15 @@ type Settings struct {
 	AtmosphereBar            float64 `json:"atmosphere_bar"`
 	TemperatureLimitK        float64 `json:"temperature_limit_k"`
 	UnknownTemperatureLimitK float64 `json:"unknown_temperature_limit_k"`
+	ColdC                    float64 `json:"cold_c"` // what people mean by cold, room and hot van
+	RoomC                    float64 `json:"room_c"`
+	HotVanC                  float64 `json:"hot_van_c"`
 	VolumeLimitPct           float64 `json:"volume_limit_pct"`
 	FlowLimitPct             float64 `json:"flow_limit_pct"`
 	FillLimitPct             float64 `json:"fill_limit_pct"`
 	Gauges                   []Gauge `json:"gauges"`
 	DefaultGauge             string  `json:"default_gauge"`
+	SameGaugeShare           float64 `json:"same_gauge_share"`
 	PressureAgeDays          int64   `json:"pressure_age_days"`
 
 	CutoffBar                     float64 `json:"cutoff_bar"`
@@ -47,34 +52,19 @@ type Settings struct {
 	LowOnArrivalFraction        float64 `json:"low_on_arrival_fraction"`
 	HotC                        float64 `json:"hot_c"`
 
-	RetryPct                   float64 `json:"retry_pct"`
-	RatingMargin               float64 `json:"rating_margin"`
-	MatchTolerancePct          float64 `json:"match_tolerance_pct"`
-	MatchToleranceOxygenVolPct float64 `json:"match_tolerance_oxygen_vol_pct"`
-	AlarmMargin                float64 `json:"alarm_margin"`
-	CatalyticOxygenVolPct      float64 `json:"catalytic_oxygen_vol_pct"`
-	PumpMargin                 float64 `json:"pump_margin"`
-	HeightNoteM                float64 `json:"height_note_m"`
-	SetValuesMonths            int64   `json:"set_values_months"`
-	BumpOverrideExpired        bool    `json:"bump_override_expired"`
-	SuggestBelowL              float64 `json:"suggest_below_l"`
-	SuggestDays                int64   `json:"suggest_days"`
-	ReplenishmentDays          int64   `json:"replenishment_days"`
-	ReturnThresholdL           float64 `json:"return_threshold_l"`
-	ReturnThresholdPct         float64 `json:"return_threshold_pct"`
-	RememberedBelowL           float64 `json:"remembered_below_l"`
-	StandingLossBar            float64 `json:"standing_loss_bar"`
-	LeakCheckHours             int64   `json:"leak_check_hours"`
-	LateDays                   []int64 `json:"late_days"` // to the holder, the clerk, the supervisor
-	FourEyes                   bool    `json:"four_eyes"`
-	UndoMinutes                int64   `json:"undo_minutes"`
-	CorrectHours               int64   `json:"correct_hours"`
-	FoundLimit                 float64 `json:"found_limit"` // in the site's currency
-	RecountMinutes             int64   `json:"recount_minutes"`
-	EmptyBar                   float64 `json:"empty_bar"`
-	FaultDays                  int64   `json:"fault_days"`
-	FaultInstruments           int64   `json:"fault_instruments"`
-	FaultProbability           float64 `json:"fault_probability"`
+	RetryPct            float64 `json:"retry_pct"`
+	RatingMargin        float64 `json:"rating_margin"`
+	BumpOverrideExpired bool    `json:"bump_override_expired"`
+	SuggestBelowL       float64 `json:"suggest_below_l"`
+	SuggestDays         int64   `json:"suggest_days"`
+	ReplenishmentDays   int64   `json:"replenishment_days"`
+	ReturnThresholdL    float64 `json:"return_threshold_l"`
+	ReturnThresholdPct  float64 `json:"return_threshold_pct"`
+	RememberedBelowL    float64 `json:"remembered_below_l"`
+	StandingLossBar     float64 `json:"standing_loss_bar"`
+	LeakCheckHours      int64   `json:"leak_check_hours"`
+	LateDays            []int64 `json:"late_days"` // to the holder, the clerk, the supervisor
+	FourEyes            bool    `json:"four_eyes"`
 
 	Service                   float64 `json:"service"`
 	ReviewDays                int64   `json:"review_days"`
@@ -83,7 +73,6 @@ type Settings struct {
 	SparseTestsPerQuarter     int64   `json:"sparse_tests_per_quarter"`
 	HistoryWeeks              int64   `json:"history_weeks"`
 	JointShipmentDays         int64   `json:"joint_shipment_days"`
-	WasteLimitUnits           float64 `json:"waste_limit_units"`
 	OutLateDays               int64   `json:"out_late_days"`
 	ExcludeCertificateMissing bool    `json:"exclude_certificate_missing"`
 
@@ -134,12 +123,16 @@ func (s Settings) GaugeLimitBar(code string) float64 {
 	return usual
 }
 
+// GaugeCodes lists the gauges by their codes, in the site's order.
+func (s Settings) GaugeCodes() []string {
+	codes := make([]string, len(s.Gauges))
+	for i, g := range s.Gauges {
+		codes[i] = g.Code
+	}
+	return codes
+}
+
 // KnownGauge tells whether the site has a gauge of this code.
 func (s Settings) KnownGauge(code string) bool {
-	for _, g := range s.Gauges {
-		if g.Code == code {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(s.GaugeCodes(), code)
 }

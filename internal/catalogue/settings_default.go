@@ -10,8 +10,9 @@ func DefaultSettings() Settings {
 		ExpiryValid: Through, GraceDays: 30, ExpiringDays: 14,
 
 		Reference: "70F_1atm", AtmosphereBar: unit.StandardAtmosphere,
-		TemperatureLimitK: 3, UnknownTemperatureLimitK: 10, VolumeLimitPct: 2, FlowLimitPct: 10, FillLimitPct: 5,
-		Gauges: []Gauge{{"dial", 2.5}, {"digital", 0.5}}, DefaultGauge: "dial", PressureAgeDays: 30,
+		TemperatureLimitK: 3, UnknownTemperatureLimitK: 10, ColdC: 3, RoomC: 21, HotVanC: 35,
+		VolumeLimitPct: 2, FlowLimitPct: 10, FillLimitPct: 5,
+		Gauges: []Gauge{{"dial", 2.5}, {"digital", 0.5}}, DefaultGauge: "dial", SameGaugeShare: 0.2, PressureAgeDays: 30,
 
 		CutoffBar: 2.0, CutoffCalibrationAdsorbingBar: 6.9, CutoffBumpAdsorbingBar: 3.5, AdsorbingAbovePPM: 0,
 
@@ -20,17 +21,14 @@ func DefaultSettings() Settings {
 		MakingTolerancePct: 5, MakingToleranceAdsorbingPct: 10, OxygenToleranceVolPct: 0.5, SumLimitVolPct: 0.5,
 		LowOnArrivalFraction: 0.9, HotC: 50,
 
-		RetryPct: 10, RatingMargin: 1.01, MatchTolerancePct: 5, MatchToleranceOxygenVolPct: 0.3, AlarmMargin: 1.1,
-		CatalyticOxygenVolPct: 10, PumpMargin: 1.1, HeightNoteM: 1000, SetValuesMonths: 12, BumpOverrideExpired: false,
-		SuggestBelowL: 20, SuggestDays: 14, ReplenishmentDays: 14,
+		RetryPct: 10, RatingMargin: 1.01, BumpOverrideExpired: false, SuggestBelowL: 20, SuggestDays: 14, ReplenishmentDays: 14,
 
 		ReturnThresholdL: 1.0, ReturnThresholdPct: 20, RememberedBelowL: 3, StandingLossBar: 0.5, LeakCheckHours: 24,
 		LateDays: []int64{1, 3, 7},
 
-		FourEyes: true, UndoMinutes: 15, CorrectHours: 24, FoundLimit: 200, RecountMinutes: 30, EmptyBar: 0.5,
-		FaultDays: 30, FaultInstruments: 3, FaultProbability: 0.01,
+		FourEyes: true,
 
 		Service: 0.95, ReviewDays: 7, ReserveDays: 0, DifferLimit: 0.25, SparseTestsPerQuarter: 12, HistoryWeeks: 26,
-		JointShipmentDays: 14, WasteLimitUnits: 1, OutLateDays: 7, ExcludeCertificateMissing: true,
+		JointShipmentDays: 14, OutLateDays: 7, ExcludeCertificateMissing: true,
 	}
 }

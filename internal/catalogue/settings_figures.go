@@ -15,7 +15,7 @@ const (
 	aboutArrival  = "Goods in"
 	aboutUse      = "Gas and fittings check"
 	aboutReturn   = "Bringing back"
-	aboutTrust    = "Holds, counts and corrections"
+	aboutTrust    = "Holds"
 	aboutPlanning = "Reorder"
 )
 
@@ -27,9 +27,13 @@ var figures = []figure{
 	{aboutReading, "atmosphere_bar", "Pressure of the air", "Added to every gauge pressure (R10).", 0.4, 1.2, "bar"},
 	{aboutReading, "temperature_limit_k", "Temperature, plus or minus", "Limit of error of a cylinder's temperature (R12).", 0, 50, "K"},
 	{aboutReading, "unknown_temperature_limit_k", "Unknown temperature, plus or minus", "Where nobody gave one (R13).", 0, 50, "K"},
+	{aboutReading, "cold_c", "Cold means", "The temperature of a cylinder that is said to be cold (R13).", -40, 60, "°C"},
+	{aboutReading, "room_c", "Room means", "Of one that is as warm as the room (R13).", -40, 60, "°C"},
+	{aboutReading, "hot_van_c", "Hot van means", "Of one that is said to be hot, as in a van in summer (R13).", -40, 60, "°C"},
 	{aboutReading, "volume_limit_pct", "Water volume, plus or minus", "Limit of error of the catalogue's water volume (R12).", 0, 50, "%"},
 	{aboutReading, "flow_limit_pct", "Flow, plus or minus", "Limit of error of a regulator's flow (R12).", 0, 90, "%"},
 	{aboutReading, "fill_limit_pct", "Fill, plus or minus", "Limit of error of the fill specification (R14).", 0, 50, "%"},
+	{aboutReading, "same_gauge_share", "The same gauge twice", "What is left of its limit of error in the difference of two readings: its offset is in both and cancels (R12, R32).", 0, 1, ""},
 	{aboutReading, "pressure_age_days", "Measured at least every", "An opened cylinder that was not measured for longer says that its pressure is a calculation (R14).", 1, 3650, "days"},
 
 	{aboutMinimum, "cutoff_bar", "Minimum pressure", "Below it gas is not used, where the item says nothing else (R10).", 0, 50, "bar"},
@@ -50,13 +54,6 @@ var figures = []figure{
 
 	{aboutUse, "retry_pct", "Allowance for repeats", "Added to the gas that tests need (R11).", 0, 200, "%"},
 	{aboutUse, "rating_margin", "Rating, times", "The rated inlet pressure times this must cover the fill (R22).", 1, 1.1, ""},
-	{aboutUse, "match_tolerance_pct", "Set value, plus or minus", "How far a certified value may lie from a set value (R17).", 0, 50, "%"},
-	{aboutUse, "match_tolerance_oxygen_vol_pct", "Set value, oxygen", "The same for oxygen (R17).", 0, 10, "%vol"},
-	{aboutUse, "alarm_margin", "Alarm point, times", "Bump gas must lie this far above the alarm that it proves (R18).", 1, 2, ""},
-	{aboutUse, "catalytic_oxygen_vol_pct", "Oxygen for catalytic sensors", "Less than this in the blend stops them (R19).", 0, 21, "%vol"},
-	{aboutUse, "pump_margin", "Pump rate, times", "Fixed flow with an open tee must reach this (R23).", 1, 3, ""},
-	{aboutUse, "height_note_m", "Height", "From this height on a note speaks of thin air (R14c).", 0, 9000, "m"},
-	{aboutUse, "set_values_months", "Set values confirmed for", "After so long they are asked for again (R28).", 1, 120, "months"},
 	{aboutUse, "bump_override_expired", "Expired gas for bump tests", "A supervisor may let it through with a reason (R26).", 0, 0, ""},
 	{aboutUse, "suggest_below_l", "Suggest for bump tests below", "Adsorbing gas of which less is left (R16).", 0, 10_000, "L"},
 	{aboutUse, "suggest_days", "Suggest for bump tests with more than", "Such gas that lasts longer than this (R16).", 0, 3650, "days"},
@@ -69,14 +66,6 @@ var figures = []figure{
 	{aboutReturn, "leak_check_hours", "Leak check after", "The second reading of a pressure-hold check (R32).", 1, 720, "hours"},
 
 	{aboutTrust, "four_eyes", "Four eyes", "Who placed a hold for leak, recall or doubtful gas does not release it (R35).", 0, 0, ""},
-	{aboutTrust, "undo_minutes", "Undo within", "One's own entry is undone with one tap so long (R40).", 0, 1440, "minutes"},
-	{aboutTrust, "correct_hours", "Own corrections within", "Older entries are the clerk's to correct (R40).", 0, 8760, "hours"},
-	{aboutTrust, "found_limit", "Variance, value", "A count's variance above it needs a supervisor; in the site's currency (R38).", 0, 1_000_000, ""},
-	{aboutTrust, "recount_minutes", "Second look after", "By the same person, where nobody else is there (R38).", 0, 1440, "minutes"},
-	{aboutTrust, "empty_bar", "Counts as empty up to", "The limit of the local procedure for disposal (R43).", 0, 5, "bar"},
-	{aboutTrust, "fault_days", "Failures of the last", "The window in which failures are grouped (R37).", 1, 365, "days"},
-	{aboutTrust, "fault_instruments", "Failing instruments", "From so many different ones on a group is suspicious (R37).", 2, 100, "instruments"},
-	{aboutTrust, "fault_probability", "Probability of chance", "Below it a group is suspicious (R37).", 0.000_001, 0.2, ""},
 
 	{aboutPlanning, "service", "Target", "Probability of no stock-out that an order must reach (R46).", 0.5, 0.9999, ""},
 	{aboutPlanning, "review_days", "Review", "How often the plan is looked at (R46).", 1, 365, "days"},
@@ -85,7 +74,6 @@ var figures = []figure{
 	{aboutPlanning, "sparse_tests_per_quarter", "Sparse below", "Fewer tests a quarter than this: the schedule counts, not history (R46).", 0, 10_000, "tests"},
 	{aboutPlanning, "history_weeks", "History", "So many weeks of use are looked at (R46).", 4, 260, "weeks"},
 	{aboutPlanning, "joint_shipment_days", "Joint shipment", "Lines of one supplier this close together are put together (R50).", 0, 365, "days"},
-	{aboutPlanning, "waste_limit_units", "Waste", "An order that lets more than this expire is for a person to decide (R48).", 0, 10_000, "units"},
 	{aboutPlanning, "out_late_days", "Out and late", "A cylinder later than this does not count as stock (R45).", 0, 365, "days"},
 	{aboutPlanning, "exclude_certificate_missing", "Leave out what waits for its certificate", "It does not count as stock (R45).", 0, 0, ""},
 }

@@ -25,8 +25,8 @@ func TestDefaultsAreThoseOfTheRules(t *testing.T) {
 		"rating_margin": 1.01, "making_tolerance_pct": 5.0, "making_tolerance_adsorbing_pct": 10.0, "oxygen_tolerance_vol_pct": 0.5, "sum_limit_vol_pct": 0.5,
 		"low_on_arrival_fraction": 0.9, "hot_c": 50.0, "return_threshold_l": 1.0, "return_threshold_pct": 20.0, "remembered_below_l": 3.0,
 		"late_days": []any{1.0, 3.0, 7.0}, "expiring_days": 14.0, "four_eyes": true, "bump_override_expired": false, "service": 0.95, "differ_limit": 0.25,
-		"sparse_tests_per_quarter": 12.0, "joint_shipment_days": 14.0, "replenishment_days": 14.0, "undo_minutes": 15.0, "found_limit": 200.0,
-		"match_tolerance_pct": 5.0, "match_tolerance_oxygen_vol_pct": 0.3, "alarm_margin": 1.1, "exclude_certificate_missing": true,
+		"sparse_tests_per_quarter": 12.0, "joint_shipment_days": 14.0, "replenishment_days": 14.0, "exclude_certificate_missing": true,
+		"cold_c": 3.0, "room_c": 21.0, "hot_van_c": 35.0, "same_gauge_share": 0.2,
 	})
 }
 

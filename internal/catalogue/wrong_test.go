@@ -19,6 +19,7 @@ var wrongOrders = []struct {
 }{
 	{"nothing in a supplier", "suppliers", `{}`, problem.Invalid, map[string]string{"code": "code is not given"}},
 	{"a code with a slash", "suppliers", `{"code":"a/b"}`, problem.Invalid, map[string]string{"code": `"a/b" cannot be a code`}},
+	{"the address of the form", "suppliers", `{"code":"new"}`, problem.Invalid, map[string]string{"code": `"new" cannot be a code`}},
 	{"a code that leads out", "suppliers", `{"code":".."}`, problem.Invalid, map[string]string{"code": "cannot be a code"}},
 	{"a long code", "suppliers", `{"code":"12345678901234567890123456789012345678901"}`, problem.Invalid, map[string]string{"code": "cannot be a code"}},
 	{"negative days", "suppliers", `{"code":"x","lead_time_days":-1,"lead_time_sd_days":400}`, problem.Invalid,

@@ -81,9 +81,6 @@ func Condensation(component string, fraction, gaugeBar, kelvin float64) (bool, e
 	return fraction*(gaugeBar+unit.StandardAtmosphere) > bar, nil
 }
 
-// ColdLimit is the share of its saturation pressure up to which a component is trusted to stay in the gas.
-const ColdLimit = 0.9
-
 // Cold is one component that may have condensed out, with the two pressures that say so.
 type Cold struct {
 	Component     string  `json:"component"`

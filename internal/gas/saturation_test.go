@@ -115,7 +115,7 @@ func TestCondensationOfNonsense(t *testing.T) {
 
 func TestColdRiskListsTheWorstFirst(t *testing.T) {
 	mix := Mix{"air": 0.9895, "nC5H12": 0.007, "nC6H14": 0.003, "SiH4": 0.0005}
-	risks, err := ColdRisk(mix, 69, 258.15, ColdLimit)
+	risks, err := ColdRisk(mix, 69, 258.15, 0.9)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +125,7 @@ func TestColdRiskListsTheWorstFirst(t *testing.T) {
 	near(t, "partial pressure", risks[1].PartialBar, 0.007*70.01325, 1e-9)
 	dew, _ := SaturationBar("nC5H12", 258.15)
 	near(t, "saturation", risks[1].SaturationBar, dew, 1e-12)
-	warm, err := ColdRisk(mix, 69, 313.15, ColdLimit)
+	warm, err := ColdRisk(mix, 69, 313.15, 0.9)
 	if err != nil || len(warm) != 0 {
 		t.Errorf("at 40 °C: got %v, %v", warm, err)
 	}
@@ -146,7 +146,7 @@ func TestColdRiskStartsAtItsLimit(t *testing.T) {
 func TestColdRiskOfNonsense(t *testing.T) {
 	_, err := ColdRisk(nitrogen, math.NaN(), 0, 2)
 	wantFields(t, err, "gauge_bar", "temperature_k", "limit")
-	if _, err := ColdRisk(Mix{"N2": 2}, 10, 293, ColdLimit); problem.KindOf(err) != problem.Invalid {
+	if _, err := ColdRisk(Mix{"N2": 2}, 10, 293, 0.9); problem.KindOf(err) != problem.Invalid {
 		t.Errorf("got %v, want an invalid failure", err)
 	}
 }

@@ -162,7 +162,7 @@ func orbeyVera(u, omega float64) float64 {
 }
 
 // Z gives the real-gas factor at an absolute pressure, on the low-density side. It fails outside the range of the
-// model, and where the model has no gas at that pressure.
+// model, and where the model has no gas at that pressure; it says nothing about liquid: Content does.
 func (s State) Z(barAbs float64) (float64, error) {
 	var wrong problem.Fields
 	kelvins.check(&wrong, "temperature_k", s.kelvin)
@@ -175,15 +175,6 @@ func (s State) Z(barAbs float64) (float64, error) {
 		return 0, refusal("ask at a lower pressure or a higher temperature", "there is no gas at %.4g bar and %.1f K in this model", barAbs, s.kelvin)
 	}
 	return z, nil
-}
-
-// Z gives the real-gas factor of a mix. It says nothing about liquid: Content does.
-func Z(mix Mix, kelvin, barAbs float64) (float64, error) {
-	m, err := NewMixture(mix)
-	if err != nil {
-		return 0, err
-	}
-	return m.At(kelvin).Z(barAbs)
 }
 
 // factor solves p = ρRT(1 + Bρ + Cρ²), written for Z with ideal density r = p/RT: Z³ = Z² + BrZ + Cr².

@@ -85,13 +85,13 @@ func (k *known) loadMixtures(ctx context.Context, s *store.Store) error {
 	for _, b := range blends {
 		byCode[b.Code] = b
 	}
+	parts, err := s.BlendsWhole(ctx, slices.Collect(maps.Keys(codes)))
+	if err != nil {
+		return err
+	}
 	k.mixtures = make(map[int64]mixture, len(codes))
 	for id, code := range codes {
-		parts, err := s.BlendWhole(ctx, id)
-		if err != nil {
-			return err
-		}
-		k.mixtures[id] = newMixture(byCode[code], parts)
+		k.mixtures[id] = newMixture(byCode[code], parts[id])
 	}
 	return nil
 }

@@ -19,29 +19,19 @@ type Point struct {
 	Units, Usable, Expired float64
 }
 
-// Projection is the stock of today followed until it is used or has expired.
-type Projection struct {
+// projection is the stock of today followed until it is used or has expired.
+type projection struct {
 	OnHand, Usable, WillExpire float64
 	Lots                       []Outlook
 	Points                     []Point
 }
 
-// Project follows the lots that are not held, first expired first out at a steady use (R45). The use of today counts as done,
-// and a lot that is past its date counts as expired.
-func Project(lots []Lot, perWeek float64, today unit.Date) Projection {
-	var counted []Lot
-	for _, l := range lots {
-		if !l.Held && possible(l.Units) {
-			counted = append(counted, l)
-		}
-	}
-	return project(counted, nil, rate(perWeek)/7, today)
-}
-
-func project(lots []Lot, onOrder []Arrival, perDay float64, today unit.Date) Projection {
+// project follows the lots and the open orders, first expired first out at a steady use (R45). The use of today counts as
+// done, and a lot that is past its date counts as expired.
+func project(lots []Lot, onOrder []Arrival, perDay float64, today unit.Date) projection {
 	stock := batches(lots, onOrder, today)
 	uses := consume(stock, perDay)
-	var p Projection
+	var p projection
 	for i, l := range lots {
 		o := Outlook{Lot: l, Used: l.Units}
 		if !stock[i].lasts() {

@@ -51,7 +51,7 @@ func TestUsableAndExpiringAreWhatIsOnHand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lots, perWeek := drawLots(t), rapid.Float64Range(0, 5).Draw(t, "per week")
 		onHand, ahead := 0.0, 0.0
-		p := Project(lots, perWeek, today)
+		p := stockOnly(perWeek, lots...)
 		for _, l := range lots {
 			if !l.Held {
 				onHand += l.Units
@@ -66,7 +66,7 @@ func TestUsableAndExpiringAreWhatIsOnHand(t *testing.T) {
 			}
 		}
 		drawn, before := 0.0, math.Inf(1)
-		for _, point := range p.Points {
+		for _, point := range p.Projection {
 			drawn += point.Expired
 			if point.Usable > point.Units+1e-9 || point.Units > before+1e-9 {
 				t.Fatalf("point %+v after %v units", point, before)

@@ -30,8 +30,13 @@ func plan(t Terms, perWeek, sd float64, lots ...Lot) Question {
 	return Question{Item: "Q4", Unit: "cylinder", Today: today, PerWeek: perWeek, SD: sd, Lots: lots, Terms: t}
 }
 
+// stockOnly plans for an item that nobody supplies.
+func stockOnly(perWeek float64, lots ...Lot) Line {
+	return Plan(Question{Unit: "cylinder", Today: today, PerWeek: perWeek, Lots: lots})
+}
+
 func TestR45OnlyWhatIsUsedInTimeCounts(t *testing.T) {
-	p := Project([]Lot{{Lot: "late", Units: 5, ExpiresOn: "2027-12-01"}, {Lot: "soon", Units: 4, ExpiresOn: today.AddDays(21)}}, 0.54, today)
+	p := stockOnly(0.54, Lot{Lot: "late", Units: 5, ExpiresOn: "2027-12-01"}, Lot{Lot: "soon", Units: 4, ExpiresOn: today.AddDays(21)})
 	if !near(p.Usable, 6.62, 1e-9) || !near(p.WillExpire, 2.38, 1e-9) || p.OnHand != 9 {
 		t.Errorf("%v of %v usable, %v will expire; want 6.62 of 9 and 2.38", p.Usable, p.OnHand, p.WillExpire)
 	}
@@ -45,16 +50,16 @@ func TestR45OnlyWhatIsUsedInTimeCounts(t *testing.T) {
 		{On: "2027-03-24", Units: 7.38, Usable: 5}, // the last day of the soon lot
 		{On: "2027-03-31", Units: 4.46, Usable: 4.46, Expired: 2.38},
 	} {
-		if got := p.Points[i]; got.On != want.On || !near(got.Units, want.Units, 1e-9) || !near(got.Usable, want.Usable, 1e-9) || !near(got.Expired, want.Expired, 1e-9) {
+		if got := p.Projection[i]; got.On != want.On || !near(got.Units, want.Units, 1e-9) || !near(got.Usable, want.Usable, 1e-9) || !near(got.Expired, want.Expired, 1e-9) {
 			t.Errorf("point %d: %+v, want %+v", i, got, want)
 		}
 	}
-	if last := p.Points[len(p.Points)-1]; last.Units > 1e-9 {
+	if last := p.Projection[len(p.Projection)-1]; last.Units > 1e-9 {
 		t.Errorf("the picture ends with %v left", last.Units)
 	}
 }
 
-func TestProjectTakesStockAsItIs(t *testing.T) {
+func TestStockIsTakenAsItIs(t *testing.T) {
 	for _, c := range []struct {
 		name            string
 		lots            []Lot
@@ -70,7 +75,7 @@ func TestProjectTakesStockAsItIs(t *testing.T) {
 		{"the second waits for the first", []Lot{{Units: 2, ExpiresOn: today.AddDays(14)}, {Units: 2, ExpiresOn: today.AddDays(21)}}, 1, 3, 1},
 		{"impossible figures", []Lot{{Units: math.NaN()}, {Units: -1}, {Units: 1}}, math.Inf(1), 1, 0},
 	} {
-		p := Project(c.lots, c.perWeek, today)
+		p := stockOnly(c.perWeek, c.lots...)
 		if !near(p.Usable, c.usable, 1e-9) || !near(p.WillExpire, c.expires, 1e-9) {
 			t.Errorf("%s: usable %v, will expire %v; want %v and %v", c.name, p.Usable, p.WillExpire, c.usable, c.expires)
 		}

@@ -32,7 +32,7 @@ type ExplainedOut struct {
 
 func (t taking) explain(d verdict, reasons map[string]string) ExplainedOut {
 	e := ExplainedOut{
-		Findings: append([]problem.Finding{}, d.findings...), Reasons: reasons, Need: t.needAnswer(), NeedL: t.litres(), Stage: t.Stage,
+		Findings: append([]problem.Finding{}, d.findings...), Reasons: given(reasons), Need: t.needAnswer(), NeedL: t.litres(), Stage: t.Stage,
 		Reading: t.lastReading(), GaugeLimit: t.v.gaugeLimit(t.item.FillPressure, t.Gauge, t.PressureSource),
 		Usable: t.v.usableWith(t.cylinder, d.contents), UseBy: useByDate(d.useBy, t.v.today), LabelValues: t.labelValues(), Versions: t.versions(),
 	}
@@ -43,6 +43,14 @@ func (t taking) explain(d verdict, reasons map[string]string) ExplainedOut {
 		e.IfOpenedOn = t.from
 	}
 	return e
+}
+
+// given are the reasons as they are kept: none are an empty object and not null.
+func given(reasons map[string]string) map[string]string {
+	if reasons == nil {
+		return map[string]string{}
+	}
+	return reasons
 }
 
 func (t taking) versions() map[string]int64 {

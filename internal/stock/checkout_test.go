@@ -3,6 +3,7 @@ package stock
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -45,6 +46,33 @@ func TestCheckOutGivesTheCylinderToAPerson(t *testing.T) {
 			t.Errorf("%+v %v", none, err)
 		}
 		h.verify()
+	})
+}
+
+func TestCheckOutsAreListedNewestFirst(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		h := onRounds(t, s)
+		tags := h.receive(q4("7K-2206", 3))
+		for _, tag := range tags {
+			h.take("A", tag, 1)
+		}
+		var seen []string
+		for f := (CheckoutFilter{Limit: 2}); ; {
+			page, err := h.Checkouts(h.ctx(), f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, row := range page.Rows {
+				seen = append(seen, string(row.Tag))
+			}
+			if f.After = page.Next; f.After == 0 {
+				break
+			}
+		}
+		slices.Reverse(tags)
+		if !slices.Equal(seen, tags) {
+			t.Errorf("listed are %q, want %q", seen, tags)
+		}
 	})
 }
 

@@ -70,6 +70,8 @@ func (r Room) Checkout(ctx context.Context, by auth.Person, id int64) (Checkout,
 	}
 	if back := c.Explained.Return; back != nil {
 		c.MeasuredL = back.MeasuredL
+		in := readingOf(o.row.InPressure, o.row.InTemperature, o.row.InGauge, back.Reading.PressureSource)
+		c.In = &in
 	}
 	c.Settings, err = catalogue.SettingsAt(ctx, r.Store, o.row.SettingsVersion)
 	return c, err
@@ -91,14 +93,6 @@ func (o outing) answer(by auth.Person) Checkout {
 	for _, t := range o.logged {
 		c.Logged = append(c.Logged, testAnswer(t))
 	}
-	if o.row.ReturnedAt != 0 {
-		source := Measured
-		if o.row.InGauge == "" {
-			source = Computed
-		}
-		in := readingOf(o.row.InPressure, o.row.InTemperature, o.row.InGauge, source)
-		c.In = &in
-	}
 	return c
 }
 
@@ -117,11 +111,11 @@ type CheckoutFilter struct {
 	Open   bool
 	Late   bool
 	Holder string
-	After  int64
+	After  int64 // the last row of the part before
 	Limit  int
 }
 
-// CheckoutPage is a page of check-outs, the oldest first.
+// CheckoutPage is a page of check-outs, the newest first.
 type CheckoutPage struct {
 	Rows []CheckoutRow `json:"rows"`
 	Next int64         `json:"next"` // 0 at the end
@@ -160,14 +154,14 @@ func checkoutLine(row store.CheckoutRow, today unit.Date) CheckoutLine {
 	return l
 }
 
-// Checkouts lists check-outs.
+// Checkouts lists check-outs, newest first.
 func (r Room) Checkouts(ctx context.Context, f CheckoutFilter) (CheckoutPage, error) {
 	m, err := r.moment(ctx, r.Store)
 	if err != nil {
 		return CheckoutPage{}, err
 	}
 	limit := pageLength(f.Limit)
-	narrow := store.CheckoutFilter{Open: f.Open || f.Late, Holder: f.Holder, After: f.After, Limit: limit + 1}
+	narrow := store.CheckoutFilter{Open: f.Open || f.Late, Holder: f.Holder, Before: f.After, Limit: limit + 1}
 	if f.Late {
 		narrow.UntilBefore = m.today
 	}

@@ -1,7 +1,6 @@
 package stock
 
 import (
-	"spanroom/internal/fit"
 	"spanroom/internal/gas"
 	"spanroom/internal/problem"
 	"spanroom/internal/unit"
@@ -26,7 +25,8 @@ type memoKey struct {
 	volume           unit.Volume
 	pressure         unit.Pressure
 	temperature      unit.Temperature
-	limitBar, cutBar float64
+	limitBar, limitK float64
+	cutBar           float64
 }
 
 // contents works out what is usable, with its k = 2 interval. The minimum inlet is that of the regulator, or 0.
@@ -35,30 +35,21 @@ func (v *view) contents(c cylinder, purpose Purpose, minimumInlet unit.Pressure)
 	if c.PressureSource == Unknown {
 		return contents{cutoff: cut, err: errNoPressure}
 	}
-	limit := v.gaugeLimit(c.item.FillPressure, c.Gauge, c.PressureSource)
-	key := memoKey{c.lot.BlendID, c.item.WaterVolume, c.Pressure, c.Temperature, limit, cut.bar}
+	limit, limitK := v.gaugeLimit(c.item.FillPressure, c.Gauge, c.PressureSource), v.temperatureLimit(c.Temperature, c.PressureSource)
+	key := memoKey{c.lot.BlendID, c.item.WaterVolume, c.Pressure, c.Temperature, limit, limitK, cut.bar}
 	if known, ok := v.memo[key]; ok {
 		known.cutoff = cut
 		return known
 	}
 	answer := contents{cutoff: cut, err: c.lot.mixtureErr}
 	if answer.err == nil {
-		answer.Usable, answer.err = v.reading(c, limit, cut.bar).Usable()
+		answer.Usable, answer.err = gas.Reading{
+			Content: v.content(c, c.Pressure, c.Temperature), HeelBar: cut.bar, GaugeLimitBar: limit, TemperatureLimitK: limitK,
+			VolumeLimitPct: v.settings.VolumeLimitPct,
+		}.Usable()
 	}
 	v.memo[key] = answer
 	return answer
-}
-
-// reading puts a cylinder's last pressure into the question of the gas room. A temperature of 0 is one that nobody took.
-func (v *view) reading(c cylinder, gaugeLimit, cutBar float64) gas.Reading {
-	limit := v.settings.TemperatureLimitK
-	if c.Temperature == 0 {
-		limit = v.settings.UnknownTemperatureLimitK
-	}
-	return gas.Reading{
-		Content: v.content(c, c.Pressure, c.Temperature), HeelBar: cutBar, GaugeLimitBar: gaugeLimit, TemperatureLimitK: limit,
-		VolumeLimitPct: v.settings.VolumeLimitPct,
-	}
 }
 
 // content is the cylinder at a pressure and temperature; where nobody took the temperature, at 21 °C.
@@ -86,6 +77,14 @@ func (v *view) gaugeLimit(fill unit.Pressure, gauge, source string) float64 {
 		limit = max(limit, fill.Bar()*v.settings.FillLimitPct/100)
 	}
 	return limit
+}
+
+// temperatureLimit is the limit of error of a temperature, a wider one where nobody took it (R13). A fill is stated at 21 °C.
+func (v *view) temperatureLimit(t unit.Temperature, source string) float64 {
+	if t == 0 && source != Fill {
+		return v.settings.UnknownTemperatureLimitK
+	}
+	return v.settings.TemperatureLimitK
 }
 
 // cutKey is what the item's cut-off depends on beside the settings.
@@ -118,7 +117,7 @@ func (l *lot) sticky(abovePPM float64) bool {
 	for _, p := range l.parts {
 		switch {
 		case p.Balance:
-		case (p.Adsorbs || fit.Adsorbs(p.Formula)) && p.Amount.PPM() > abovePPM:
+		case p.Adsorbs && p.Amount.PPM() > abovePPM:
 			some = true
 		default:
 			return false

@@ -52,14 +52,20 @@ func (v *view) enough(c cylinder, n need, d verdict) []problem.Finding {
 	}
 }
 
-// trusted notes a pressure that nobody has read for long on an opened cylinder (R14).
+// trusted notes a pressure that nobody has read for long on an opened cylinder, or ever (R14).
 func (v *view) trusted(c cylinder) []problem.Finding {
-	const day = 24 * 60 * 60 * 1000
-	age := (int64(v.at) - int64(c.MeasuredAt)) / day
-	if c.Stage != Opened || c.PressureSource == Measured || age <= v.settings.PressureAgeDays {
+	if c.Stage != Opened || c.PressureSource != Computed && c.PressureSource != Fill {
 		return nil
 	}
-	return one("R14", problem.Note, c, fmt.Sprintf("its pressure is a calculation, last read %d days ago", age), "read the gauge when you connect it")
+	since, text := c.OpenedOn, "its pressure is a calculation: nobody has read it since it was opened"
+	if c.MeasuredAt != 0 {
+		since = v.settings.Today(c.MeasuredAt.Time())
+		text = fmt.Sprintf("its pressure is a calculation, last read %s ago", days(since.DaysUntil(v.today)))
+	}
+	if since != "" && int64(since.DaysUntil(v.today)) <= v.settings.PressureAgeDays {
+		return nil
+	}
+	return one("R14", problem.Note, c, text, "read the gauge when you connect it")
 }
 
 // chillKey is what decides whether a component may have condensed; cylinders from one cold place share one answer.

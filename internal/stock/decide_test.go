@@ -41,6 +41,8 @@ func TestDecideRuleByRule(t *testing.T) {
 		"enough by any reading":          {good.opened(40, "2027-02-01"), cals(12), "", ""},
 		"no pressure":                    {with(good.opened(1, "2027-02-01"), func(c *cylinder) { c.PressureSource = Unknown }), bumps(1), problem.Stop, "R20 stop nobody has read the pressure"},
 		"a calculation, long ago":        {with(good.opened(40, "2027-02-01"), func(c *cylinder) { c.PressureSource, c.MeasuredAt = Computed, v.at-31*day }), bumps(1), problem.Note, "last read 31 days ago"},
+		"a calculation, never read":      {with(good.opened(40, "2027-01-31"), func(c *cylinder) { c.PressureSource, c.MeasuredAt = Computed, 0 }), bumps(1), problem.Note, "nobody has read it since it was opened"},
+		"the same, opened not long ago":  {with(good.opened(40, "2027-02-01"), func(c *cylinder) { c.PressureSource, c.MeasuredAt = Computed, 0 }), bumps(1), "", ""},
 		"no tests are named":             {good, need{purpose: Bump, from: v.today, until: v.today, regulator: &r01}, problem.Note, "nobody knows whether the gas is enough"},
 		"no regulator is named":          {good, bumps(1).with(nil, nil), problem.Note, "the outlet is CGA C-10"},
 		"S40 another outlet":             {with(good, func(c *cylinder) { c.item.Outlet = "CGA 600" }), bumps(1), problem.Stop, "R21 stop"},

@@ -19,6 +19,7 @@ type DeskAnswer struct {
 	OnHold   int64      `json:"on_hold"`  // holds that stand
 	Mine     []Outing   `json:"mine"`
 	Out      []Outing   `json:"out"`
+	Remind   []Outing   `json:"remind"` // late, and for this person to see to
 	UseFirst []UseFirst `json:"use_first"`
 	Tasks    []Waiting  `json:"tasks"`
 	Holds    []Waiting  `json:"holds"` // those that this person may release
@@ -39,7 +40,7 @@ type Outing struct {
 // UseFirst is gas whose use-by comes next.
 type UseFirst struct {
 	Tag       unit.Tag  `json:"tag"`
-	Number    int64     `json:"number"` // how many of the lot have this use-by
+	Number    int64     `json:"number"` // how many of the lot are there with this use-by
 	Item      string    `json:"item"`
 	Lot       string    `json:"lot"`
 	Place     string    `json:"place"`
@@ -60,6 +61,7 @@ type Waiting struct {
 const (
 	mostOut      = 50
 	mostUseFirst = 12
+	mostHolds    = 50
 )
 
 // Desk gathers what waits for a person: what is out, what expires next, what was left to sort out, what they may release.
@@ -91,8 +93,27 @@ func (d *DeskAnswer) loadOut(ctx context.Context, s *store.Store, m moment, by a
 		return err
 	}
 	d.Mine, d.Out = outings(mine, m.today), outings(out, m.today)
+	d.Remind = m.remind(by, d.Mine, d.Out)
 	d.Late, err = s.CountLate(ctx, m.today)
 	return err
+}
+
+// remind names what is late enough for a person to see to: first to who has it, then to the clerk, then to the supervisor (R32).
+func (m moment) remind(by auth.Person, mine, out []Outing) []Outing {
+	late := m.settings.LateDays
+	remind := append([]Outing{}, only(mine, func(o Outing) bool { return o.LateDays > 0 && int64(o.LateDays) >= late[0] })...)
+	after := int64(0)
+	switch by.Role {
+	case auth.Clerk:
+		after = late[1]
+	case auth.Supervisor:
+		after = late[2]
+	default:
+		return remind
+	}
+	return append(remind, only(out, func(o Outing) bool {
+		return o.Holder != by.Name && o.LateDays > 0 && int64(o.LateDays) >= after
+	})...)
 }
 
 func outings(rows []store.Outing, today unit.Date) []Outing {
@@ -112,13 +133,13 @@ func (d *DeskAnswer) loadUseFirst(ctx context.Context, s *store.Store, m moment)
 	for i, a := range alike {
 		rows[i] = a.Cylinder
 	}
-	_, list, err := look(ctx, s, m, rows)
+	v, list, err := look(ctx, s, m, rows)
 	if err != nil {
 		return err
 	}
 	d.UseFirst = []UseFirst{}
 	for i, c := range list {
-		u := c.terms().UseBy()
+		u := v.useBy(c, "")
 		if u.Undated || shelf.DaysLeft(u.ExpiresOn, m.today) > int(m.settings.ExpiringDays) {
 			continue
 		}
@@ -148,12 +169,18 @@ func (d *DeskAnswer) loadTasks(ctx context.Context, s *store.Store, by auth.Pers
 }
 
 func (d *DeskAnswer) loadHolds(ctx context.Context, s *store.Store, by auth.Person) error {
-	holds, err := s.StandingHolds(ctx)
-	d.OnHold, d.Holds = int64(len(holds)), []Waiting{}
+	d.Holds = []Waiting{}
+	var err error
+	if d.OnHold, err = s.CountHolds(ctx); err != nil {
+		return err
+	}
+	may := only(holdReasons, func(reason string) bool { return by.CheckRelease(reason) == nil })
+	if len(may) == 0 {
+		return nil
+	}
+	holds, err := s.HoldsAfter(ctx, may, 0, mostHolds)
 	for _, h := range holds {
-		if by.CheckRelease(h.Reason) == nil {
-			d.Holds = append(d.Holds, Waiting{h.ID, h.OnKind + " " + h.OnName, h.Text, h.PlacedAt.String(), h.Reason})
-		}
+		d.Holds = append(d.Holds, Waiting{h.ID, h.OnKind + " " + h.OnName, h.Text, h.PlacedAt.String(), h.Reason})
 	}
 	return err
 }

@@ -39,7 +39,11 @@ func (r Room) Holds(ctx context.Context, q HoldsQuestion) (HoldsAnswer, error) {
 	if q.Limit <= 0 {
 		q.Limit = usualRows
 	}
-	rows, err := r.Store.HoldsAfter(ctx, q.Reason, q.After, q.Limit+1)
+	var reasons []string
+	if q.Reason != "" {
+		reasons = []string{q.Reason}
+	}
+	rows, err := r.Store.HoldsAfter(ctx, reasons, q.After, q.Limit+1)
 	if err != nil {
 		return HoldsAnswer{}, err
 	}

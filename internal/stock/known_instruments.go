@@ -11,10 +11,7 @@ import (
 
 // knownInstruments tells which serials the site knows: those in the catalogue, and those that a round names.
 func knownInstruments(ctx context.Context, s *store.Store, serials []string) (map[string]bool, error) {
-	tidy := make([]string, len(serials))
-	for i, serial := range serials {
-		tidy[i] = strings.TrimSpace(serial)
-	}
+	tidy := trimmed(serials)
 	known, err := s.KnownInstruments(ctx, tidy)
 	if err != nil || all(tidy, known) {
 		return known, err
@@ -33,6 +30,14 @@ func knownInstruments(ctx context.Context, s *store.Store, serials []string) (ma
 		}
 	}
 	return known, nil
+}
+
+func trimmed(texts []string) []string {
+	tidy := make([]string, len(texts))
+	for i, text := range texts {
+		tidy[i] = strings.TrimSpace(text)
+	}
+	return tidy
 }
 
 func all(names []string, in map[string]bool) bool {

@@ -17,7 +17,7 @@ const (
 	longestReason = 400
 )
 
-// orderReader reads the texts of an order for goods in, and gathers what is wrong with them.
+// orderReader reads the texts of an order, and gathers what is wrong with them.
 type orderReader struct {
 	moment
 	names receivedNames
@@ -80,10 +80,6 @@ func (r *orderReader) gauge(field, code string) string {
 	if code == "" || r.settings.KnownGauge(code) {
 		return code
 	}
-	var known []string
-	for _, g := range r.settings.Gauges {
-		known = append(known, g.Code)
-	}
-	r.wrong.Add(field, fmt.Sprintf("there is no gauge %q", clip(code)), "choose one of: "+strings.Join(known, ", "))
+	r.wrong.Add(field, fmt.Sprintf("there is no gauge %q", clip(code)), "choose one of: "+strings.Join(r.settings.GaugeCodes(), ", "))
 	return ""
 }

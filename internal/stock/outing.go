@@ -85,17 +85,44 @@ func (u use) litres() float64 { return tidy(u.tests + u.purge) }
 // use sums what was logged and some tests more. The purge is one for the outing, as for the procedure that wants most.
 func (o outing) use(more []models.Test) use {
 	var u use
-	count := func(t models.Test) {
-		u.tests += t.Used.Litres()
-		u.purge = math.Max(u.purge, o.need.purgeOf(o.procedures[t.ProcedureID]))
-	}
 	for _, t := range o.logged {
-		count(t.Test)
+		u.count(o, t.Test)
 	}
 	for _, t := range more {
-		count(t)
+		u.count(o, t)
 	}
 	return u
+}
+
+func (u *use) count(o outing, t models.Test) {
+	u.tests += t.Used.Litres()
+	u.purge = math.Max(u.purge, o.need.purgeOf(o.procedures[t.ProcedureID]))
+}
+
+// readOutside tells whether somebody read the pressure while the cylinder was out.
+func (o outing) readOutside() bool {
+	return o.PressureSource == Measured && o.MeasuredAt > o.row.TakenAt
+}
+
+// lastRead is the cylinder at its last trusted pressure, as it went out or as somebody read it since, with the gas that was
+// logged from then on: what is left now is computed from these two (R14).
+func (o outing) lastRead(more []models.Test) (cylinder, use) {
+	if !o.readOutside() {
+		return o.atOut(), o.use(more)
+	}
+	var before, since use
+	for _, t := range o.logged {
+		if t.HappenedAt <= o.MeasuredAt {
+			before.count(o, t.Test)
+		} else {
+			since.count(o, t.Test)
+		}
+	}
+	for _, t := range more {
+		since.count(o, t)
+	}
+	since.purge = math.Max(0, since.purge-before.purge) // of the outing, what went already is in the reading
+	return o.cylinder, since
 }
 
 // takenOn is the day on which the cylinder went out; its first opening counts from it.

@@ -15,7 +15,7 @@ type Progress struct {
 	PurgeL      float64     `json:"purge_l"`
 	LeftL       *float64    `json:"left_l"` // null where pressure does not tell
 	LeftLowL    *float64    `json:"left_low_l"`
-	ExpectedBar *float64    `json:"expected_bar"` // what a gauge should show now, at the temperature with which it went out
+	ExpectedBar *float64    `json:"expected_bar"` // what a gauge should show now, at the temperature of the last reading
 	TestsLeft   []TestsLeft `json:"tests_left"`   // of the procedures in use
 }
 
@@ -41,7 +41,7 @@ func testAnswer(t store.TestRow) TestAnswer {
 	}
 }
 
-// progress counts from the pressure with which the cylinder went out: several people log against the same figure.
+// progress counts from the last trusted pressure: several people log against the same figure.
 func (o outing) progress() Progress {
 	u := o.use(nil)
 	p := Progress{Logged: len(o.logged), UsedL: u.litres(), PurgeL: u.purge, TestsLeft: []TestsLeft{}}
@@ -51,14 +51,15 @@ func (o outing) progress() Progress {
 		}
 	}
 	p.Failed = p.Logged - p.Passed
-	now := o.v.contents(o.atOut(), Purpose(o.row.Purpose), o.need.minimumInlet())
+	from, since := o.lastRead(nil)
+	now := o.v.contents(from, Purpose(o.row.Purpose), o.need.minimumInlet())
 	if now.err != nil {
 		return p
 	}
-	left := without(now.Usable, u.litres())
+	left := without(now.Usable, since.litres())
 	left.Litres = max(0, left.Litres)
 	p.LeftL, p.LeftLowL = &left.Litres, &left.Low
-	expected := o.pressureAfter(u.litres()).Bar()
+	expected := o.v.pressureAfter(from, since.litres()).Bar()
 	p.ExpectedBar = &expected
 	for _, procedure := range o.need.procedures() {
 		lasts := left

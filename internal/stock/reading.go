@@ -88,13 +88,16 @@ func (m moment) readTaken(o ReadingOrder) (taken, error) {
 	return now, r.wrong.Err()
 }
 
-// temperatureClasses are the temperatures that people name instead of measuring, in degrees Celsius (R13).
-var temperatureClasses = map[string]float64{"cold": 3, "room": 21, "hot": 35}
-
-// temperature reads a temperature with its unit, or its class.
+// temperature reads a temperature with its unit, or its class: the site says what people mean who name one instead of
+// measuring (R13).
 func (r *orderReader) temperature(field string, typed unit.Typed) unit.Temperature {
-	if celsius, known := temperatureClasses[strings.ToLower(strings.TrimSpace(string(typed)))]; known {
-		return unit.TemperatureCelsius(celsius)
+	switch strings.ToLower(strings.TrimSpace(string(typed))) {
+	case "cold":
+		return unit.TemperatureCelsius(r.settings.ColdC)
+	case "room":
+		return unit.TemperatureCelsius(r.settings.RoomC)
+	case "hot":
+		return unit.TemperatureCelsius(r.settings.HotVanC)
 	}
 	return quantityOf(r, field, typed, unit.ParseTemperature)
 }

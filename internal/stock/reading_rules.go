@@ -79,7 +79,7 @@ func (v *view) standingLoss(c cylinder, now taken) []problem.Finding {
 	loss := v.referenceBar(c.Pressure, c.Temperature) - v.referenceBar(now.pressure, now.temperature)
 	gauges := math.Hypot(v.settings.GaugeLimitBar(c.Gauge), v.settings.GaugeLimitBar(now.gauge))
 	if c.Gauge == now.gauge {
-		gauges *= sameGaugeShare
+		gauges *= v.settings.SameGaugeShare
 	}
 	warmth := math.Hypot(v.warmthLimit(c.Pressure, c.Temperature), v.warmthLimit(now.pressure, now.temperature))
 	u := 2 * rectangular * math.Hypot(gauges, warmth)
@@ -98,13 +98,9 @@ func (v *view) referenceBar(p unit.Pressure, t unit.Temperature) float64 {
 // rectangular turns a limit of error into a standard uncertainty: 1/√3.
 const rectangular = 0.5773502691896258
 
-// warmthLimit is how far a pressure may be off, in bar, for the limit of error of its temperature.
+// warmthLimit is how far a pressure that was measured may be off, in bar, for the limit of error of its temperature.
 func (v *view) warmthLimit(p unit.Pressure, t unit.Temperature) float64 {
-	limit := v.settings.TemperatureLimitK
-	if t == 0 {
-		limit = v.settings.UnknownTemperatureLimitK
-	}
-	return (p.Bar() + v.settings.AtmosphereBar) * limit / kelvinOf(t)
+	return (p.Bar() + v.settings.AtmosphereBar) * v.temperatureLimit(t, Measured) / kelvinOf(t)
 }
 
 // recovered tells whether a cold cylinder counts as warm again: it is warm now, it was rolled, and the reading before is

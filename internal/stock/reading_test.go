@@ -57,6 +57,18 @@ func TestWhoeverHasItReadsIt(t *testing.T) {
 	h.verify()
 }
 
+func TestTheSiteSaysWhatColdIs(t *testing.T) {
+	h := settle(t, storetest.New(t))
+	h.settings(func(s *catalogue.Settings) { s.ColdC, s.RoomC, s.HotVanC = -5, 19, 40 })
+	for class, want := range map[unit.Typed]float64{"cold": -5, "Room": 19, " hot ": 40, "7 C": 7} {
+		tag := h.opened(40)
+		r, err := h.Reading(t.Context(), h.act("A"), ReadingOrder{Tag: tag, Pressure: "39 bar", Temperature: class, Gauge: "digital", Reasons: map[string]string{"R34": "known"}})
+		if err != nil || *r.TemperatureC < want-0.01 || *r.TemperatureC > want+0.01 {
+			t.Errorf("%q is %v °C: %v", class, r.TemperatureC, err)
+		}
+	}
+}
+
 func TestReadingRefuses(t *testing.T) {
 	h := settle(t, storetest.New(t))
 	tag := h.opened(40)
@@ -96,6 +108,18 @@ func TestMeantPressure(t *testing.T) {
 		if got := MeantPressure(typed, 69); got != want {
 			t.Errorf("%q: %q, want %q", typed, got, want)
 		}
+	}
+}
+
+func TestTheSameGaugeTwiceAsTheSiteSees(t *testing.T) {
+	v := &view{moment: moment{settings: catalogue.DefaultSettings()}}
+	was := cylinder{Cylinder: models.Cylinder{Pressure: unit.PressureBar(40), Temperature: unit.TemperatureCelsius(21), Gauge: "dial"}}
+	now := taken{pressure: unit.PressureBar(38), temperature: unit.TemperatureCelsius(21), gauge: "dial"}
+	if len(v.standingLoss(was, now)) != 1 {
+		t.Error("two bar are lost on one dial")
+	}
+	if v.settings.SameGaugeShare = 1; len(v.standingLoss(was, now)) != 0 {
+		t.Error("where nothing of a gauge's error cancels, a dial explains two bar")
 	}
 }
 

@@ -107,7 +107,7 @@ func (r *orderReader) usual(o ReceiveOrder) arrival {
 	if o.Pressure != "" {
 		a.pressure = quantityOf(r, "pressure", o.Pressure, unit.ParsePressure)
 	}
-	a.temperature = quantityOf(r, "temperature", o.Temperature, unit.ParseTemperature)
+	a.temperature = r.temperature("temperature", o.Temperature)
 	a.gauge = r.gauge("gauge", o.Gauge)
 	if a.gauge == "" && a.source == Measured {
 		a.gauge = r.settings.DefaultGauge
@@ -123,7 +123,7 @@ func (r *orderReader) special(usual arrival, row namedRow) arrival {
 		a.pressure, a.typed = quantityOf(r, row.field("pressure"), row.Pressure, unit.ParsePressure), row.Pressure
 	}
 	if row.Temperature != "" {
-		a.temperature = quantityOf(r, row.field("temperature"), row.Temperature, unit.ParseTemperature)
+		a.temperature = r.temperature(row.field("temperature"), row.Temperature)
 	}
 	if g := r.gauge(row.field("gauge"), row.Gauge); g != "" {
 		a.gauge = g

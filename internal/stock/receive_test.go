@@ -44,6 +44,23 @@ func TestReceiveTagsEachCylinder(t *testing.T) {
 	})
 }
 
+// A fill is stated at 21 °C: gas that arrives cold is not more gas, and that it was cold is remembered (R5f, R14b).
+func TestAFillIsStatedAtRoomTemperature(t *testing.T) {
+	h := goodsIn(t, storetest.New(t))
+	o := q4("7K-2206", 1)
+	warm := h.one(string(h.book(o).Cylinders[0].Tag))
+	o.Temperature = "cold"
+	tag := h.book(o).Cylinders[0].Tag
+	cold := h.one(string(tag))
+	if *cold.UsableL != *warm.UsableL || *cold.UsableLowL != *warm.UsableLowL || cold.TemperatureC != nil {
+		t.Errorf("%g L, at least %g, cold; %g, at least %g, warm", *cold.UsableL, *cold.UsableLowL, *warm.UsableL, *warm.UsableLowL)
+	}
+	row, err := h.Store.CylinderByTag(t.Context(), tag)
+	if h.must(err); row.Coldest != unit.TemperatureCelsius(3) {
+		t.Errorf("the coldest is %v", row.Coldest)
+	}
+}
+
 func TestS09TheSiteCapLimitsTheUseBy(t *testing.T) {
 	h := goodsIn(t, storetest.New(t))
 	lot := h.book(chlorine()).Lot

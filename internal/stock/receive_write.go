@@ -152,10 +152,10 @@ func (a arrival) row(in intake, lotID, receiptID int64) models.Cylinder {
 	place := in.names.place.ID
 	row := models.Cylinder{
 		ItemID: in.names.item.ID, LotID: lotID, ReceiptID: receiptID, Serial: a.serial, Stage: Sealed, PlaceID: &place,
-		Pressure: a.pressure, Temperature: a.temperature, Coldest: a.temperature, Gauge: a.gauge, PressureSource: a.source, ReceivedAt: in.at,
+		Pressure: a.pressure, Coldest: a.temperature, Gauge: a.gauge, PressureSource: a.source, ReceivedAt: in.at,
 	}
-	if a.source == Measured {
-		row.MeasuredAt = in.at
+	if a.source == Measured { // a fill is stated at 21 °C, however cold the cylinder is on the day
+		row.MeasuredAt, row.Temperature = in.at, a.temperature
 	}
 	return row
 }

@@ -197,6 +197,64 @@ func TestWithoutAGaugeThePressureIsComputed(t *testing.T) {
 	})
 }
 
+// A pressure that somebody read meanwhile is trusted more than the log before it (R14).
+func TestWhatIsLeftIsCountedFromTheLastReading(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		h := onRounds(t, s)
+		tag, id := h.outWith(40)
+		h.log("A", id, 10)
+		h.now = h.now.Add(60 * 1e9)
+		if _, err := h.Reading(h.ctx(), h.act("A"), ReadingOrder{Tag: tag, Pressure: "30 bar", Temperature: "room", Gauge: "digital"}); err != nil {
+			t.Fatal(err)
+		}
+		h.now = h.now.Add(60 * 1e9)
+		h.log("A", id, 2)
+		c, err := h.Checkout(h.ctx(), h.people["A"], id)
+		if err != nil || c.Progress.UsedL != 12*0.15+0.3 {
+			t.Fatalf("%+v %v", c.Progress, err)
+		}
+		within(t, "expected pressure", *c.Progress.ExpectedBar, 30-2*0.15*1.01325, 0.01)
+		within(t, "left", *c.Progress.LeftL, 28/1.01325-0.3, 0.02)
+		a := h.back("A", ReturnOrder{Checkout: id})
+		if a.PressureSource != Computed {
+			t.Errorf("%+v", a.LastReading)
+		}
+		within(t, "pressure", *a.PressureBar, 30-2*0.15*1.01325, 0.01)
+		again := h.take("A", tag, 1).ID
+		h.now = h.now.Add(60 * 1e9)
+		if _, err := h.Reading(h.ctx(), h.act("A"), ReadingOrder{Tag: tag, Pressure: "29 bar", Temperature: "cold", Gauge: "digital"}); err != nil {
+			t.Fatal(err)
+		}
+		if a := h.back("A", ReturnOrder{Checkout: again}); *a.PressureBar != 29 || a.PressureSource != Measured {
+			t.Errorf("nothing was used since it was read: %+v", a.LastReading)
+		}
+		h.verify()
+	})
+}
+
+func TestASmallRiseIsNothingUsed(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	_, id := h.outWith(40)
+	a := h.back("A", ReturnOrder{Checkout: id, Pressure: "40.3 bar", Temperature: "21 C", Gauge: "digital"})
+	if a.Verdict != Unchanged || *a.MeasuredL != 0 {
+		t.Errorf("%+v", a)
+	}
+	contains(t, "findings", say(a.Findings), "R32 note it reads 0.3 L more than when it went out")
+}
+
+func TestWhatWasDecidedIsToldWithEmptyReasons(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	_, id := h.outWith(40)
+	h.back("A", ReturnOrder{Checkout: id})
+	c, err := h.Checkout(h.ctx(), h.people["A"], id)
+	if err != nil || c.Explained.Out.Reasons == nil || c.Explained.Return.Reasons == nil {
+		t.Errorf("%+v %v", c.Explained, err)
+	}
+	if c.In == nil || c.In.Source != Measured || c.In.PressureBar != 40 {
+		t.Errorf("nobody read it on its return, and what is known of it is older: %+v", c.In)
+	}
+}
+
 func TestSpentAndBrokenSeals(t *testing.T) {
 	h := onRounds(t, storetest.New(t))
 	tags := h.receive(q4("7K-2206", 4))

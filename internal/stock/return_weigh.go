@@ -67,9 +67,16 @@ func (o outing) weigh(b brought) weighed {
 	default:
 		w.verdict = AsExpected
 	}
+	if rose := -w.measured; w.verdict != Excess && rose >= leastRise && rose <= w.uncertainty {
+		say(problem.Note, fmt.Sprintf("it reads %.1f L more than when it went out, and the readings explain %.1f L: that counts as nothing used", rose, w.uncertainty),
+			"check tag and unit where it should be less")
+	}
 	problem.Sort(w.findings)
 	return w
 }
+
+// leastRise is the least gain in litres that is worth a word: less is the last digit of a gauge.
+const leastRise = 0.1
 
 // lost asks for the cause of gas that left without being logged. A small loss is covered by how the person explained the
 // last one, and a leak that cannot be ruled out puts the cylinder on hold where it happens again or the gas is strongly adsorbing.
@@ -102,28 +109,24 @@ func (o outing) unmeasured(b brought, why error, expected float64, say func(prob
 	}
 }
 
-// sameGaugeShare is what is left of a gauge's limit of error in the difference of two of its readings: its offset is in both
-// and cancels; reading it twice, and a scale that is not quite straight, stay. A fifth is more than both.
-const sameGaugeShare = 0.2
-
 // measure gives the litres that left between the reading with which the cylinder went out and the one now, each at its own
-// temperature, and the k = 2 uncertainty of that difference.
+// temperature, and the k = 2 uncertainty of that difference. The same gauge has its offset in both.
 func (o outing) measure(now taken) (litres, uncertainty float64, err error) {
 	then := o.baseline()
 	if then.PressureSource == Unknown {
 		return math.NaN(), 0, nil
 	}
 	s := o.v.settings
-	before, err := o.reads(then.Pressure, then.Temperature, o.v.gaugeLimit(o.item.FillPressure, then.Gauge, then.PressureSource))
+	before, err := o.reads(then.Pressure, then.Temperature, o.v.gaugeLimit(o.item.FillPressure, then.Gauge, then.PressureSource), then.PressureSource)
 	if err != nil {
 		return math.NaN(), 0, err
 	}
-	after, err := o.reads(now.pressure, now.temperature, s.GaugeLimitBar(now.gauge))
+	after, err := o.reads(now.pressure, now.temperature, s.GaugeLimitBar(now.gauge), Measured)
 	if err != nil {
 		return math.NaN(), 0, err
 	}
 	if then.PressureSource == Measured && then.Gauge == now.gauge {
-		before.gauge, after.gauge = before.gauge*sameGaugeShare, after.gauge*sameGaugeShare
+		before.gauge, after.gauge = before.gauge*s.SameGaugeShare, after.gauge*s.SameGaugeShare
 	}
 	litres = before.litres - after.litres
 	volume := litres * s.VolumeLimitPct / 100
@@ -139,7 +142,7 @@ func (o outing) measure(now taken) (litres, uncertainty float64, err error) {
 // thought, which is how a clerk corrects a wrong reading.
 func (o outing) baseline() cylinder {
 	out := o.atOut()
-	if o.PressureSource != Measured || o.MeasuredAt < o.row.TakenAt || out.PressureSource == Unknown {
+	if !o.readOutside() || out.PressureSource == Unknown {
 		return out
 	}
 	if o.v.referenceBar(o.Pressure, o.Temperature) > o.v.referenceBar(out.Pressure, out.Temperature) {
@@ -151,11 +154,7 @@ func (o outing) baseline() cylinder {
 // readAt is the content at one reading, with what its gauge and its temperature may be off by, in litres.
 type readAt struct{ litres, gauge, warmth float64 }
 
-func (o outing) reads(p unit.Pressure, t unit.Temperature, gaugeBar float64) (readAt, error) {
-	kelvin := o.v.settings.TemperatureLimitK
-	if t == 0 {
-		kelvin = o.v.settings.UnknownTemperatureLimitK
-	}
+func (o outing) reads(p unit.Pressure, t unit.Temperature, gaugeBar float64, source string) (readAt, error) {
 	content := o.v.content(o.cylinder, p, t)
 	if o.lot.mixtureErr != nil {
 		return readAt{}, o.lot.mixtureErr
@@ -166,7 +165,7 @@ func (o outing) reads(p unit.Pressure, t unit.Temperature, gaugeBar float64) (re
 	}
 	fuller, warmer := content, content
 	fuller.GaugeBar += gaugeBar
-	warmer.Kelvin += kelvin
+	warmer.Kelvin += o.v.temperatureLimit(t, source)
 	more, err := fuller.FreeLitres()
 	if err != nil {
 		return readAt{}, err

@@ -67,8 +67,8 @@ func (o outing) after(b brought, w weighed) models.Cylinder {
 	switch {
 	case b.reading != nil:
 		row = o.v.after(o.cylinder, *b.reading)
-	case w.use.litres() > 0 && row.PressureSource != Unknown:
-		row.Pressure, row.PressureSource = o.pressureAfter(w.use.litres()), Computed
+	case row.PressureSource != Unknown:
+		row = o.computed(b.tests)
 	}
 	row.PlaceID, row.HolderID, row.HeldSince, row.CheckoutID = &b.place.ID, nil, 0, nil
 	if w.used && (row.Stage == Sealed || row.Stage == Received) {
@@ -80,13 +80,21 @@ func (o outing) after(b brought, w weighed) models.Cylinder {
 	return row
 }
 
-// pressureAfter gives the pressure at which so many litres fewer are in the cylinder, at the temperature it went out with.
-func (o outing) pressureAfter(litres float64) unit.Pressure {
-	out := o.atOut()
-	content := o.v.content(out, out.Pressure, out.Temperature)
+// computed is the row with the pressure that the tests since the last trusted one leave.
+func (o outing) computed(more []models.Test) models.Cylinder {
+	row := o.cylinder.Cylinder
+	if from, since := o.lastRead(more); since.litres() > 0 {
+		row.Pressure, row.PressureSource = o.v.pressureAfter(from, since.litres()), Computed
+	}
+	return row
+}
+
+// pressureAfter gives the pressure at which so many litres fewer are in a cylinder, at the temperature of its last reading.
+func (v *view) pressureAfter(c cylinder, litres float64) unit.Pressure {
+	content := v.content(c, c.Pressure, c.Temperature)
 	full, err := content.FreeLitres()
 	if err != nil {
-		return out.Pressure
+		return c.Pressure
 	}
 	low, high := 0.0, content.GaugeBar
 	for range 50 { // halving: far below a pascal
@@ -142,7 +150,7 @@ func (o outing) close(ctx context.Context, tx *store.Store, act auth.Act, b brou
 		return err
 	}
 	e.Return = &ExplainedReturn{
-		Findings: append([]problem.Finding{}, w.findings...), Reasons: reasons, Reading: o.lastReading(), MeasuredL: w.litres(), UncertaintyL: w.uncertainty,
+		Findings: append([]problem.Finding{}, w.findings...), Reasons: given(reasons), Reading: o.lastReading(), MeasuredL: w.litres(), UncertaintyL: w.uncertainty,
 		TestsL: w.use.tests, PurgeL: w.use.purge, ThresholdL: w.threshold, Verdict: w.verdict, By: act.By.Name, SettingsVersion: o.v.settings.Version,
 	}
 	if w.verdict == Excess {

@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -94,11 +95,8 @@ func (r *needReader) instruments(ctx context.Context, o TakeOrder) {
 		r.wrong.Add("purpose", fmt.Sprintf("there is no %s procedure with %s", o.Purpose, r.blend.Code), "make the procedure in the catalogue, or name the tests")
 		return
 	}
-	slices.SortStableFunc(choice, func(a, b models.Procedure) int { return int(r.testLitres(b)*1e6 - r.testLitres(a)*1e6) })
-	counts := map[string]int64{}
-	for _, serial := range o.Instruments {
-		counts[r.scheduled(ctx, serial, choice).Code]++
-	}
+	slices.SortStableFunc(choice, func(a, b models.Procedure) int { return cmp.Compare(r.testLitres(b), r.testLitres(a)) })
+	counts := r.scheduled(ctx, o.Instruments, choice)
 	for _, p := range choice {
 		if counts[p.Code] > 0 {
 			r.tests = append(r.tests, testCount{p, counts[p.Code]})
@@ -106,21 +104,36 @@ func (r *needReader) instruments(ctx context.Context, o TakeOrder) {
 	}
 }
 
-func (r *needReader) scheduled(ctx context.Context, serial string, choice []models.Procedure) models.Procedure {
-	if len(choice) == 0 {
-		return models.Procedure{}
+// scheduled counts the instruments by the procedure that is on their schedule, else by the first.
+func (r *needReader) scheduled(ctx context.Context, serials []string, choice []models.Procedure) map[string]int64 {
+	counts := map[string]int64{}
+	switch len(choice) {
+	case 0:
+		return counts
+	case 1:
+		counts[choice[0].Code] = int64(len(serials))
+		return counts
 	}
-	if len(choice) == 1 {
-		return choice[0]
-	}
-	var doc catalogue.Instrument
-	r.document(ctx, "instrument", strings.TrimSpace(serial), &doc)
-	for _, line := range doc.Schedule {
-		if at := slices.IndexFunc(choice, func(p models.Procedure) bool { return p.Code == line.Procedure }); at >= 0 {
-			return choice[at]
+	tidy := trimmed(serials)
+	var docs map[string]string
+	r.fail(func() (err error) { docs, err = r.store.LatestDocs(ctx, "instrument", tidy); return err })
+	for _, serial := range tidy {
+		var instrument catalogue.Instrument
+		if doc, there := docs[serial]; there {
+			r.fail(func() error { return json.Unmarshal([]byte(doc), &instrument) })
+		}
+		at := slices.IndexFunc(instrument.Schedule, func(line catalogue.Schedule) bool { return names(choice, line.Procedure) })
+		if at >= 0 {
+			counts[instrument.Schedule[at].Procedure]++
+		} else {
+			counts[choice[0].Code]++
 		}
 	}
-	return choice[0]
+	return counts
+}
+
+func names(choice []models.Procedure, code string) bool {
+	return slices.ContainsFunc(choice, func(p models.Procedure) bool { return p.Code == code })
 }
 
 // known checks that every instrument is in the catalogue, or planned in a round. The field of each goes by its number.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"spanroom/internal/catalogue"
 	"spanroom/internal/gas"
 	"spanroom/internal/shelf"
 	"spanroom/internal/store"
@@ -160,34 +161,9 @@ func (v *view) useBy(c cylinder, ifOpenedOn unit.Date) shelf.UseBy {
 
 // terms gives what the use-by of the cylinder depends on.
 func (c cylinder) terms() shelf.Terms {
-	t := shelf.Terms{
-		LabelExpiresOn: c.lot.LabelExpiresOn, FilledOn: c.lot.FilledOn, AssayedOn: c.lot.AssayedOn, OpenedOn: c.OpenedOn,
-		Limits: map[string]shelf.Limit{}, StoreCapMonths: intOf(c.item.StoreCapMonths),
-	}
+	var paper *models.Certificate
 	if c.paper != nil {
-		t.CertificateExpiresOn = c.paper.ExpiresOn
+		paper = &c.paper.Certificate
 	}
-	for _, p := range c.lot.parts {
-		t.Components = append(t.Components, p.Code)
-		t.Limits[p.Code] = limitOf(p)
-	}
-	return t
-}
-
-// limitOf takes the stricter of fallback and cap where there is no supplier's date: a site that trusts a gas for six months
-// under a certificate does not trust it longer without one.
-func limitOf(p store.BlendComponent) shelf.Limit {
-	l := shelf.Limit{CapMonths: intOf(p.CapMonths), FallbackMonths: intOf(p.FallbackMonths), OpenedDays: intOf(p.OpenedDays)}
-	if l.CapMonths != nil && l.FallbackMonths != nil && *l.CapMonths < *l.FallbackMonths {
-		l.FallbackMonths = l.CapMonths
-	}
-	return l
-}
-
-func intOf(n *int64) *int {
-	if n == nil {
-		return nil
-	}
-	i := int(*n)
-	return &i
+	return catalogue.ShelfTerms(c.lot.Lot, c.item, c.lot.parts, paper, c.OpenedOn)
 }

@@ -34,8 +34,9 @@ func (v *view) loadLots(ctx context.Context, s *store.Store, lotIDs []int64) err
 		return err
 	}
 	var papers, suppliers []int64
+	blends := map[int64]bool{}
 	for _, row := range rows {
-		suppliers = append(suppliers, row.SupplierID)
+		suppliers, blends[row.BlendID] = append(suppliers, row.SupplierID), true
 		if row.CertificateID != nil {
 			papers = append(papers, *row.CertificateID)
 		}
@@ -48,16 +49,16 @@ func (v *view) loadLots(ctx context.Context, s *store.Store, lotIDs []int64) err
 	if err != nil {
 		return err
 	}
+	parts, err := s.BlendsWhole(ctx, slices.Sorted(maps.Keys(blends)))
+	if err != nil {
+		return err
+	}
 	v.lots = make(map[int64]*lot, len(rows))
-	blends := map[int64]*lot{} // one lot of each blend, whose parts and mixture serve the others
+	mixed := map[int64]*lot{} // one lot of each blend, whose mixture serves the others
 	for _, id := range lotIDs {
-		l := &lot{Lot: rows[id], supplier: names[rows[id].SupplierID]}
-		if first := blends[l.BlendID]; first != nil {
-			l.parts, l.mix, l.mixture, l.mixtureErr = first.parts, first.mix, first.mixture, first.mixtureErr
-		} else if err := l.loadBlend(ctx, s); err != nil {
-			return err
-		}
-		blends[l.BlendID] = l
+		l := &lot{Lot: rows[id], supplier: names[rows[id].SupplierID], parts: parts[rows[id].BlendID]}
+		l.mixAs(mixed[l.BlendID])
+		mixed[l.BlendID] = l
 		if l.CertificateID != nil {
 			l.certificate = known[*l.CertificateID]
 		}
@@ -66,14 +67,14 @@ func (v *view) loadLots(ctx context.Context, s *store.Store, lotIDs []int64) err
 	return nil
 }
 
-func (l *lot) loadBlend(ctx context.Context, s *store.Store) error {
-	var err error
-	if l.parts, err = s.BlendWhole(ctx, l.BlendID); err != nil {
-		return err
+// mixAs gives the lot its mixture, that of another lot of the blend where there is one.
+func (l *lot) mixAs(other *lot) {
+	if other != nil {
+		l.mix, l.mixture, l.mixtureErr = other.mix, other.mixture, other.mixtureErr
+		return
 	}
 	l.mix = catalogue.MixOf(l.parts)
 	l.mixture, l.mixtureErr = gas.NewMixture(l.mix)
-	return nil
 }
 
 func certificates(ctx context.Context, s *store.Store, ids []int64) (map[int64]*certificate, error) {

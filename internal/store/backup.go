@@ -34,6 +34,9 @@ func (c *core) copyTo(ctx context.Context, path string) error {
 	if err := os.RemoveAll(unfinished); err != nil {
 		return err
 	}
+	if err := private(unfinished); err != nil {
+		return err
+	}
 	if err := c.read.WithContext(ctx).Exec("VACUUM INTO ?", unfinished).Error; err != nil {
 		return fmt.Errorf("copying to %s: %w", path, err)
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"sync"
 	"testing"
@@ -63,6 +64,41 @@ func TestBackupAndRestoreWhileOthersWrite(t *testing.T) {
 	left, err := filepath.Glob(filepath.Join(dir, "*.unfinished*"))
 	if err != nil || len(left) != 0 {
 		t.Errorf("left behind: %v, %v", left, err)
+	}
+}
+
+// The database and its copies hold password hashes: nobody else on the machine reads them, unless somebody lets them.
+func TestFilesAreForTheirOwner(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("not run: Windows keeps rights in another way")
+	}
+	dir := t.TempDir()
+	live, copied, lent := filepath.Join(dir, "live.db"), filepath.Join(dir, "copy.db"), filepath.Join(dir, "lent.db")
+	s, _ := stock(t, live)
+	if _, err := s.Backup(t.Context(), copied); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.Restore(t.Context(), copied, lent); err != nil {
+		t.Fatal(err)
+	}
+	checkRights(t, map[string]os.FileMode{live: 0o600, live + "-wal": 0o600, copied: 0o600, lent: 0o600})
+	if err := os.Chmod(lent, 0o640); err != nil {
+		t.Fatal(err)
+	}
+	storetest.Open(t, lent)
+	checkRights(t, map[string]os.FileMode{lent: 0o640})
+}
+
+func checkRights(t *testing.T, rights map[string]os.FileMode) {
+	t.Helper()
+	for path, want := range rights {
+		about, err := os.Stat(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := about.Mode().Perm(); got != want {
+			t.Errorf("%s: %v, want %v", filepath.Base(path), got, want)
+		}
 	}
 }
 

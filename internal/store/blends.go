@@ -36,22 +36,46 @@ func (s *Store) BlendComponents(ctx context.Context, blendID int64) ([]BlendComp
 
 // BlendWhole lists the components of a blend and, last, its balance gas with what remains for it.
 func (s *Store) BlendWhole(ctx context.Context, blendID int64) ([]BlendComponent, error) {
-	parts, err := s.BlendComponents(ctx, blendID)
+	blends, err := s.BlendsWhole(ctx, []int64{blendID})
+	return blends[blendID], err
+}
+
+// partOf is a component with the blend that it is in.
+type partOf struct {
+	BlendID int64 `gorm:"column:blend_id"`
+	BlendComponent
+}
+
+// BlendsWhole is BlendWhole for several blends at once.
+func (s *Store) BlendsWhole(ctx context.Context, blendIDs []int64) (map[int64][]BlendComponent, error) {
+	whole := make(map[int64][]BlendComponent, len(blendIDs))
+	if len(blendIDs) == 0 {
+		return whole, nil
+	}
+	var parts, balances []partOf
+	err := s.db(ctx).Raw(`SELECT `+componentColumns+`, b.blend_id, b.amount_ppb, b.tolerance_ppb
+		FROM blend_components b JOIN components c ON c.id = b.component_id
+		WHERE b.blend_id IN ? ORDER BY b.blend_id, b.position`, blendIDs).Scan(&parts).Error
 	if err != nil {
 		return nil, err
 	}
-	var balance []BlendComponent
-	err = s.db(ctx).Raw(`SELECT `+componentColumns+` FROM blends b JOIN components c ON c.code = b.balance
-		WHERE b.id = ?`, blendID).Scan(&balance).Error
-	if err != nil || len(balance) == 0 {
-		return parts, err
+	err = s.db(ctx).Raw(`SELECT `+componentColumns+`, b.id AS blend_id FROM blends b JOIN components c ON c.code = b.balance
+		WHERE b.id IN ?`, blendIDs).Scan(&balances).Error
+	if err != nil {
+		return nil, err
 	}
-	rest := unit.Amount(1_000_000_000)
 	for _, p := range parts {
-		rest -= p.Amount
+		whole[p.BlendID] = append(whole[p.BlendID], p.BlendComponent)
 	}
-	balance[0].Amount, balance[0].Balance = max(rest, 0), true
-	return append(parts, balance[0]), nil
+	for _, b := range balances {
+		rest := unit.Amount(1_000_000_000)
+		for _, p := range whole[b.BlendID] {
+			rest -= p.Amount
+		}
+		b.Amount, b.Balance = max(rest, 0), true
+		whole[b.BlendID] = append(whole[b.BlendID], b.BlendComponent)
+	}
+	return whole, nil
 }
 
 // PutBlendComponents replaces the components of a blend.

@@ -134,6 +134,23 @@ func (s *Store) VersionsOf(ctx context.Context, noun, code string) ([]models.Ver
 	return rows, err
 }
 
+// LatestDocs gives the documents of several things of a noun as they are now, by code; a code that is not known is absent.
+func (s *Store) LatestDocs(ctx context.Context, noun string, codes []string) (map[string]string, error) {
+	table, err := tableOf(noun)
+	if err != nil {
+		return nil, err
+	}
+	var rows []models.Version
+	err = s.db(ctx).Table(table+" AS t").Select("v.code, v.doc").
+		Joins("JOIN versions v ON v.noun = ? AND v.code = t.code AND v.version = t.version", noun).
+		Where("t.code IN ?", codes).Find(&rows).Error
+	docs := make(map[string]string, len(rows))
+	for _, v := range rows {
+		docs[v.Code] = v.Doc
+	}
+	return docs, err
+}
+
 // LatestVersions lists the things of a noun as they are now, by code, those after a code; a limit of 0 lists all.
 func (s *Store) LatestVersions(ctx context.Context, noun, after string, limit int) ([]models.Version, error) {
 	table, err := tableOf(noun)

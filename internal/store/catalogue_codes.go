@@ -52,11 +52,6 @@ func (s *Store) ProcedureByCode(ctx context.Context, code string) (models.Proced
 	return byCode[models.Procedure](ctx, s, "procedure", code)
 }
 
-// InstrumentByCode gives an instrument by its serial.
-func (s *Store) InstrumentByCode(ctx context.Context, code string) (models.Instrument, error) {
-	return byCode[models.Instrument](ctx, s, "instrument", code)
-}
-
 // ProceduresByCode gives the procedures of these codes in one query, by code; a code that is not known is absent.
 func (s *Store) ProceduresByCode(ctx context.Context, codes []string) (map[string]models.Procedure, error) {
 	var rows []models.Procedure
@@ -81,9 +76,6 @@ func (s *Store) Regulators(ctx context.Context) ([]models.Regulator, error) {
 func (s *Store) PlaceCodes(ctx context.Context) (map[int64]string, error) {
 	return s.codes(ctx, "place")
 }
-
-// ItemCodes gives the code of every item by its id.
-func (s *Store) ItemCodes(ctx context.Context) (map[int64]string, error) { return s.codes(ctx, "item") }
 
 // BlendCodes gives the code of every blend by its id.
 func (s *Store) BlendCodes(ctx context.Context) (map[int64]string, error) {

@@ -26,12 +26,12 @@ func (s *Store) CloseCheckout(ctx context.Context, c models.Checkout) error {
 	return res.Error
 }
 
-// CheckoutFilter narrows a list of check-outs; what is zero does not narrow. Rows follow one another by id.
+// CheckoutFilter narrows a list of check-outs; what is zero does not narrow.
 type CheckoutFilter struct {
 	Open        bool
 	Holder      string
 	UntilBefore unit.Date // their last planned day
-	After       int64
+	Before      int64     // the id of the last row of the part before
 	Limit       int
 }
 
@@ -48,11 +48,11 @@ const checkoutRows = `SELECT o.*, c.tag, i.code AS item, h.name AS holder, COALE
 	FROM checkouts o JOIN cylinders c ON c.id = o.cylinder_id JOIN items i ON i.id = c.item_id JOIN people h ON h.id = o.holder_id
 	LEFT JOIN places p ON p.id = o.place_id `
 
-// Checkouts lists check-outs.
+// Checkouts lists check-outs, newest first.
 func (s *Store) Checkouts(ctx context.Context, f CheckoutFilter) ([]CheckoutRow, error) {
 	var rows []CheckoutRow
-	err := s.db(ctx).Raw(checkoutRows+`WHERE o.id > ? AND (? = FALSE OR o.returned_at = 0) AND (? = '' OR h.name = ?) AND (? = '' OR o.until_on < ?)
-		ORDER BY o.id LIMIT ?`, f.After, f.Open, f.Holder, f.Holder, f.UntilBefore, f.UntilBefore, f.Limit).Scan(&rows).Error
+	err := s.db(ctx).Raw(checkoutRows+`WHERE (? = 0 OR o.id < ?) AND (? = FALSE OR o.returned_at = 0) AND (? = '' OR h.name = ?) AND (? = '' OR o.until_on < ?)
+		ORDER BY o.id DESC LIMIT ?`, f.Before, f.Before, f.Open, f.Holder, f.Holder, f.UntilBefore, f.UntilBefore, f.Limit).Scan(&rows).Error
 	return rows, err
 }
 

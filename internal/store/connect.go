@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"os"
 	"time"
 
 	_ "github.com/jackc/pgx/v5/stdlib" // registers "pgx"
@@ -41,7 +42,10 @@ func (c *core) connect(ctx context.Context, how care) error {
 	if c.postgres {
 		return c.connectPostgres(ctx)
 	}
-	var err error
+	err := private(c.address)
+	if err != nil {
+		return fmt.Errorf("opening %s: %w", c.address, err)
+	}
 	if c.write, err = openSQLite(ctx, sqliteWriter(c.address, how), 1); err != nil {
 		return fmt.Errorf("opening %s: %w", c.address, err)
 	}
@@ -53,6 +57,16 @@ func (c *core) connect(ctx context.Context, how care) error {
 		return fmt.Errorf("opening %s for reading: %w", c.address, err)
 	}
 	return nil
+}
+
+// private makes a file that is not there yet, for its owner's eyes alone: SQLite would let everybody on the machine read it.
+// One that is there keeps the rights that somebody gave it.
+func private(path string) error {
+	f, err := os.OpenFile(path, os.O_RDONLY|os.O_CREATE, 0o600)
+	if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 func (c *core) connectPostgres(ctx context.Context) error {

@@ -93,10 +93,3 @@ func (s *Store) TagTaken(ctx context.Context, tag unit.Tag) (bool, error) {
 	err := s.db(ctx).Model(&models.Cylinder{}).Where("tag = ?", tag).Count(&n).Error
 	return n > 0, err
 }
-
-// CylindersBySerial lists every fill that a supplier's serial has been seen on.
-func (s *Store) CylindersBySerial(ctx context.Context, supplierID int64, serial string) ([]models.Cylinder, error) {
-	var rows []models.Cylinder
-	err := s.db(ctx).Where("serial = ? AND lot_id IN (SELECT id FROM lots WHERE supplier_id = ?)", serial, supplierID).Order("id").Find(&rows).Error
-	return rows, err
-}

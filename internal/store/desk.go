@@ -38,18 +38,19 @@ func (s *Store) CountLate(ctx context.Context, today unit.Date) (int64, error) {
 	return n, err
 }
 
-// Alike is one cylinder for a number of them that have the same use-by: sealed ones of one lot and item. An opened one
-// stands for itself.
+// Alike is one cylinder for a number of them that have the same use-by: sealed ones of one lot and item, in the same hands
+// or at the same place where a list of them tells that. An opened one stands for itself.
 type Alike struct {
 	models.Cylinder
 	Number int64 `gorm:"column:number"`
 }
 
-// OnHandAlike lists what may still be used, like for like, so that a use-by is worked out once for a whole lot.
+// OnHandAlike lists what may still be used, like for like and where it is, so that a use-by is worked out once for many.
 func (s *Store) OnHandAlike(ctx context.Context) ([]Alike, error) {
 	var rows []Alike
 	err := s.db(ctx).Raw(`SELECT c.*, g.number FROM cylinders c JOIN (
-			SELECT MIN(id) AS id, COUNT(*) AS number FROM cylinders WHERE stage IN ('received', 'sealed') GROUP BY lot_id, item_id, certificate_id
+			SELECT MIN(id) AS id, COUNT(*) AS number FROM cylinders WHERE stage IN ('received', 'sealed')
+				GROUP BY lot_id, item_id, certificate_id, place_id, holder_id
 			UNION ALL SELECT id, 1 FROM cylinders WHERE stage = 'opened'
 		) g ON g.id = c.id ORDER BY c.id`).Scan(&rows).Error
 	return rows, err

@@ -49,10 +49,3 @@ func (s *Store) HoldsOn(ctx context.Context, itemIDs, lotIDs []int64, regulatorI
 		itemIDs, lotIDs, itemIDs, regulatorID).Order("placed_at, id").Find(&rows).Error
 	return rows, err
 }
-
-// HoldsOfCylinder lists the standing holds on one cylinder itself.
-func (s *Store) HoldsOfCylinder(ctx context.Context, cylinderID int64) ([]models.Hold, error) {
-	var rows []models.Hold
-	err := s.db(ctx).Where("released_at = 0 AND on_kind = 'cylinder' AND on_id = ?", cylinderID).Order("placed_at, id").Find(&rows).Error
-	return rows, err
-}

@@ -16,12 +16,20 @@ func (s *Store) HoldStanding(ctx context.Context, kind string, id int64, reason 
 	return rows[0], true, nil
 }
 
-// HoldsAfter lists standing holds in the order in which they were placed, after one of them; "" is every reason.
-func (s *Store) HoldsAfter(ctx context.Context, reason string, after int64, limit int) ([]models.Hold, error) {
+// CountHolds counts the holds that stand.
+func (s *Store) CountHolds(ctx context.Context) (int64, error) {
+	var n int64
+	err := s.db(ctx).Model(&models.Hold{}).Where("released_at = 0").Count(&n).Error
+	return n, err
+}
+
+// HoldsAfter lists standing holds of some reasons, or of every reason for none, in the order in which they were placed,
+// after one of them.
+func (s *Store) HoldsAfter(ctx context.Context, reasons []string, after int64, limit int) ([]models.Hold, error) {
 	var rows []models.Hold
 	q := s.db(ctx).Where("released_at = 0 AND id > ?", after)
-	if reason != "" {
-		q = q.Where("reason = ?", reason)
+	if len(reasons) > 0 {
+		q = q.Where("reason IN ?", reasons)
 	}
 	err := q.Order("id").Limit(limit).Find(&rows).Error
 	return rows, err

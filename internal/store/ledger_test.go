@@ -132,7 +132,8 @@ func TestDatabaseRefusesToChangeTheLedger(t *testing.T) {
 				t.Errorf("%s: %v", one, err)
 			}
 		}
-		if v, err := s.Verify(t.Context()); err != nil || !v.Sound() || v.Head != before || v.Entries != 7 {
+		v, err := s.Verify(t.Context())
+		if err != nil || v.Fault != nil || v.Head != before || v.Entries != 7 || !eachNamed(v.Balances, []string{"catalogue:item:Q4"}) { // which was put in above
 			t.Errorf("afterwards: %+v, %v", v, err)
 		}
 	})

@@ -31,6 +31,11 @@ func (s *Store) SerialKnown(ctx context.Context, serial string) (bool, error) {
 	return s.exists(ctx, "SELECT 1 FROM cylinders WHERE serial = ?", serial)
 }
 
+// ItemStocked tells whether anything of an item has ever come into the store.
+func (s *Store) ItemStocked(ctx context.Context, itemID int64) (bool, error) {
+	return s.exists(ctx, "SELECT 1 FROM receipts WHERE item_id = ? UNION ALL SELECT 1 FROM balances WHERE item_id = ?", itemID, itemID)
+}
+
 // OutSince tells whether a cylinder was out at any time after an instant.
 func (s *Store) OutSince(ctx context.Context, cylinderID int64, since unit.Instant) (bool, error) {
 	return s.exists(ctx, "SELECT 1 FROM checkouts WHERE cylinder_id = ? AND (returned_at = 0 OR returned_at > ?)", cylinderID, since)

@@ -29,6 +29,11 @@ func (s *Store) AddPerson(ctx context.Context, p *models.Person) error {
 	return s.db(ctx).Create(p).Error
 }
 
+// SetPassword changes the password hash of a person; "" is no password.
+func (s *Store) SetPassword(ctx context.Context, personID int64, hash string) error {
+	return s.db(ctx).Exec("UPDATE people SET password_hash = ? WHERE id = ?", hash, personID).Error
+}
+
 // AddSession writes a new session.
 func (s *Store) AddSession(ctx context.Context, one models.Session) error {
 	return s.db(ctx).Create(&one).Error
@@ -53,6 +58,11 @@ func (s *Store) SeeSession(ctx context.Context, tokenHash string, now, unseenSin
 // DropSession ends a session; one that has ended already stays so.
 func (s *Store) DropSession(ctx context.Context, tokenHash string) error {
 	return s.db(ctx).Exec("DELETE FROM sessions WHERE token_hash = ?", tokenHash).Error
+}
+
+// DropSessionsOf ends every session of a person.
+func (s *Store) DropSessionsOf(ctx context.Context, personID int64) error {
+	return s.db(ctx).Exec("DELETE FROM sessions WHERE person_id = ?", personID).Error
 }
 
 // DropEndedSessions clears away the sessions that SessionPerson no longer finds at these moments.

@@ -18,7 +18,7 @@ type Fault struct {
 	Why string
 }
 
-// Verdict is what verify found: the chain's state, and every balance that the ledger does not explain.
+// Verdict is what verify found: the chain's state, and everything kept that the ledger does not explain.
 type Verdict struct {
 	Entries  int64
 	Head     Head
@@ -29,8 +29,8 @@ type Verdict struct {
 // Sound tells whether nothing was found.
 func (v Verdict) Sound() bool { return v.Fault == nil && len(v.Balances) == 0 }
 
-// Verify recomputes the ledger's chain from its first entry and compares the balances and cylinders with it, all as they
-// are at one moment, whatever is written meanwhile.
+// Verify recomputes the ledger's chain from its first entry and compares balances, cylinders, holds and the catalogue's
+// versions with it, all as they are at one moment, whatever is written meanwhile.
 func (s *Store) Verify(ctx context.Context) (v Verdict, err error) {
 	err = s.core.read.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
 		v, err = (&Store{core: s.core, tx: tx}).verify(ctx)
@@ -44,7 +44,7 @@ func (s *Store) verify(ctx context.Context) (Verdict, error) {
 	if err != nil {
 		return v, err
 	}
-	for _, check := range []func(context.Context) ([]string, error){s.verifyBalances, s.verifyCylinders, s.verifyPositions} {
+	for _, check := range []func(context.Context) ([]string, error){s.verifyBalances, s.verifyCylinders, s.verifyPositions, s.verifyHolds, s.verifyVersions} {
 		wrong, err := check(ctx)
 		if err != nil {
 			return v, err

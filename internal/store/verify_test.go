@@ -11,16 +11,18 @@ import (
 
 	"spanroom/internal/store"
 	"spanroom/internal/store/storetest"
+	"spanroom/models"
 )
 
 // unlock takes away the database's own guard, as somebody with the file or the password could.
 func unlock(t *testing.T, db *sql.DB, address string) {
 	t.Helper()
 	if store.IsPostgres(address) {
-		exec(t, db, "ALTER TABLE ledger DISABLE TRIGGER USER")
+		exec(t, db, "ALTER TABLE ledger DISABLE TRIGGER USER", "ALTER TABLE versions DISABLE TRIGGER USER")
 		return
 	}
-	exec(t, db, "DROP TRIGGER ledger_in_order", "DROP TRIGGER ledger_never_updated", "DROP TRIGGER ledger_never_deleted")
+	exec(t, db, "DROP TRIGGER ledger_in_order", "DROP TRIGGER ledger_never_updated", "DROP TRIGGER ledger_never_deleted",
+		"DROP TRIGGER versions_never_updated", "DROP TRIGGER versions_never_deleted")
 }
 
 func TestVerifyFindsTampering(t *testing.T) {
@@ -84,10 +86,56 @@ func TestVerifyFindsTampering(t *testing.T) {
 	})
 }
 
+// Holds and the catalogue are compared as well: whoever releases a hold or changes a setting behind the program's back is seen.
+func TestVerifyFindsTamperedHoldsAndVersions(t *testing.T) {
+	storetest.EachAddress(t, func(t *testing.T, address string) {
+		s, db := stock(t, address)
+		write(t, s, func(tx *store.Store) error {
+			for version, doc := range []string{`{"zone":"UTC","retry_pct":10}`, `{"retry_pct":5.50, "zone":"UTC"}`} {
+				e := entry("catalogue", "catalogue:settings:site")
+				e.After = doc
+				v := models.Version{Noun: "settings", Code: "site", Version: int64(version) + 1, Doc: doc, RecordedAt: 1, ByName: "Ada"}
+				if err := errors.Join(tx.AddVersion(t.Context(), v), tx.Append(t.Context(), e)); err != nil {
+					return err
+				}
+			}
+			for _, h := range []models.Hold{{OnKind: "lot", OnID: lot7, OnName: "7K-2206"}, {OnKind: "item", OnID: caps, OnName: "CAP-S"}} {
+				h.Reason, h.PlacedAt, h.PlacedBy = "Recall", 1, "Ada"
+				subject := map[string]string{"lot": fmt.Sprint("lot:", lot7), "item": "item:CAP-S"}[h.OnKind]
+				if err := errors.Join(tx.AddHold(t.Context(), &h), tx.Append(t.Context(), entry("hold", subject))); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+		unlock(t, db, address)
+		for _, tt := range []struct {
+			name, statement string
+			want            []string
+		}{
+			{"nothing", "SELECT 1", nil},
+			{"a hold released", "UPDATE holds SET released_at = 2 WHERE on_kind = 'lot'", []string{"lot:101: the ledger counts 1 standing holds, the list of holds 0"}},
+			{"a hold deleted", "DELETE FROM holds WHERE on_kind = 'item'", []string{"item:CAP-S: the ledger counts 1"}},
+			{"a hold moved", "UPDATE holds SET on_id = 7 WHERE on_kind = 'lot'", []string{"lot:101: the ledger counts 1", "lot:7: the ledger counts 0"}},
+			{"a setting changed", `UPDATE versions SET doc = '{"retry_pct":0,"zone":"UTC"}' WHERE version = 2`, []string{"catalogue:settings:site: its version 2 is not what the ledger wrote"}},
+			{"a version deleted", "DELETE FROM versions WHERE version = 2", []string{"catalogue:settings:site: the ledger knows 2 versions, 1 are there"}},
+			{"a version put in", `INSERT INTO versions (noun, code, version, doc, recorded_at, by_name) VALUES ('settings', 'site', 3, '{}', 1, 'Ada')`,
+				[]string{"catalogue:settings:site: its version 3 is not"}},
+			{"the same in other words", `UPDATE versions SET doc = '{"zone":"UTC", "retry_pct":5.5}' WHERE version = 2`, nil},
+		} {
+			t.Run(tt.name, func(t *testing.T) {
+				if v := verifyAfter(t, s, db, []string{tt.statement}); v.Fault != nil || !eachNamed(v.Balances, tt.want) {
+					t.Errorf("%+v\n%s", v.Fault, strings.Join(v.Balances, "\n"))
+				}
+			})
+		}
+	})
+}
+
 // verifyAfter verifies after some tampering, and puts back what was there before.
 func verifyAfter(t *testing.T, s *store.Store, db *sql.DB, statements []string) store.Verdict {
 	t.Helper()
-	tables := []string{"ledger", "balances", "cylinders"}
+	tables := []string{"ledger", "balances", "cylinders", "holds", "versions"}
 	for _, table := range tables {
 		exec(t, db, fmt.Sprintf("CREATE TABLE kept_%s AS SELECT * FROM %s", table, table))
 	}

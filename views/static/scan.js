@@ -5,6 +5,7 @@
 const pause = 100; // ms without a key end a scan
 const pace = 50; // ms a key on average: slower is a hand
 const shortest = 4; // signs; less is no label
+const along = ["Shift", "Control", "AltGraph", "CapsLock"]; // keys that come along with the signs
 const separator = "\x1d"; // FNC1, which scanners type as Ctrl and ]
 
 let keys = "", first = 0, last = 0;
@@ -59,7 +60,10 @@ document.addEventListener("keydown", (event) => {
     return;
   }
   const typed = sign(event);
-  if (!typed) return; // Shift and Control come along with the signs
+  if (!typed) {
+    if (!along.includes(event.key)) keys = ""; // Tab: what was typed into the field before is no scan
+    return;
+  }
   const now = event.timeStamp;
   if (now - last > pause) keys = "";
   if (keys === "") first = now;
