@@ -12,6 +12,12 @@ import (
 	"spanroom/internal/problem"
 )
 
+// A body over largestBody is refused in words. One over mostRead is not read to its end, and few clients hear why.
+const (
+	largestBody = 1 << 20
+	mostRead    = 8 << 20
+)
+
 var ownRequestID = regexp.MustCompile(`^[\w.:-]{1,64}$`)
 
 // named drops an id that a caller gave the request and that the ledger should not have to keep; a new one is made instead.
@@ -23,13 +29,16 @@ func named(c *fiber.Ctx) error {
 }
 
 // legible refuses what no handler should have to look at: a path that is not text, which names nothing, and a body that is
-// compressed, of which nobody knows how large it will be.
+// too large, or compressed, so that nobody knows how large it will be.
 func legible(c *fiber.Ctx) error {
 	if path := c.Path(); !utf8.ValidString(path) || strings.ContainsFunc(path, func(r rune) bool { return r < ' ' }) {
 		return fiber.ErrNotFound
 	}
 	if encoding := c.Get(fiber.HeaderContentEncoding); encoding != "" && encoding != "identity" {
 		return problem.New(problem.Malformed, "the body is compressed", "send it as it is, without Content-Encoding")
+	}
+	if len(c.Request().Body()) > largestBody {
+		return problem.New(problem.TooLarge, "what was sent is larger than 1 MiB", "send less at once")
 	}
 	return c.Next()
 }

@@ -83,7 +83,7 @@ func TestShelf(t *testing.T) {
 		t.Errorf("%d rows, next %v", len(rows), list["next"])
 	}
 	page := h.page(auth.Viewer, "/cylinders?place=CAGE")
-	shows(t, "the shelf", page.Text, tags[0], "1 Oct 2027, 212 days left", "Northbank Gases, 7K-2206", `<option value="CAGE" selected>`)
+	shows(t, "the shelf", page.Text, tags[0], "1 Oct 2027,</span> 212 days left", "7K-2206</span>", "Northbank Gases", `<option value="CAGE" selected>`)
 	shows(t, "an empty shelf", h.page(auth.Viewer, "/cylinders?place=BENCH").Text, "No cylinder is like this")
 	shows(t, "an unknown place", h.call(auth.Viewer, "GET", "/cylinders?place=ATTIC", "").Text, `"name":"place"`, "BENCH, CAGE")
 	if r := h.call(auth.Viewer, "GET", "/cylinders?q=%00%27%25", ""); r.Status != 200 {

@@ -123,7 +123,7 @@ func TestTakeScreenByForm(t *testing.T) {
 	form := takeFields(t, page.Text)
 	tag := form.Get("cylinder")
 	shows(t, "the pick", page.Text, "Q4: 2 bumps", "needs 0.60 L", `<a href="/cylinders/`+tag+`">`, "<strong>CAGE</strong>, sealed, earliest use-by", "use by 1 Oct 2027",
-		"It must read: CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm", "nothing against it", "Take "+tag, `value="R-01" selected`, "Nitrogen-balance gas displaces oxygen", "about ", "at least ")
+		"label must read <strong>CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm", "nothing against it", "Take "+tag, `value="R-01" selected`, "Nitrogen-balance gas displaces oxygen", "about ", "at least ")
 	form.Set("regulator", "R-01")
 	r := h.submit(auth.Technician, "/checkouts", form)
 	at, _, _ := strings.Cut(r.Header.Get("Location"), "?")
@@ -167,7 +167,7 @@ func TestTakeScreenAsksInPlace(t *testing.T) {
 	wanted := "/checkouts/new?item=Q4&tests.0.procedure=bump-q4&tests.0.count=14"
 	page := h.page(auth.Technician, wanted+"&cylinder="+tags[0])
 	shows(t, "another one", page.Text, "Take "+tags[0], "This one: "+first)
-	shows(t, "another one asks at once", page.Text, `name="reasons.R16"`, "It must read: CH4 2.52 %vol", ", in your hand")
+	shows(t, "another one asks at once", page.Text, `name="reasons.R16"`, "label must read <strong>CH4 2.52 %vol", ", in your hand")
 	form := takeFields(t, page.Text)
 	r := h.submit(auth.Technician, "/checkouts", form)
 	if r.Status != http.StatusConflict {

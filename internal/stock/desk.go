@@ -22,7 +22,7 @@ type DeskAnswer struct {
 	Remind   []Outing   `json:"remind"` // late, and for this person to see to
 	UseFirst []UseFirst `json:"use_first"`
 	Tasks    []Waiting  `json:"tasks"`
-	Holds    []Waiting  `json:"holds"` // those that this person may release
+	Holds    []Waiting  `json:"holds"` // those that this person may release, or whose certificate they chase
 }
 
 // Outing is a cylinder that is out.
@@ -174,13 +174,18 @@ func (d *DeskAnswer) loadHolds(ctx context.Context, s *store.Store, by auth.Pers
 	if d.OnHold, err = s.CountHolds(ctx); err != nil {
 		return err
 	}
-	may := only(holdReasons, func(reason string) bool { return by.CheckRelease(reason) == nil })
-	if len(may) == 0 {
+	theirs := only(holdReasons, func(reason string) bool { return waitsFor(by, reason) })
+	if len(theirs) == 0 {
 		return nil
 	}
-	holds, err := s.HoldsAfter(ctx, may, 0, mostHolds)
+	holds, err := s.HoldsAfter(ctx, theirs, 0, mostHolds)
 	for _, h := range holds {
 		d.Holds = append(d.Holds, Waiting{h.ID, h.OnKind + " " + h.OnName, h.Text, h.PlacedAt.String(), h.Reason})
 	}
 	return err
+}
+
+// waitsFor tells whether a hold is for this person to settle: to release it, or to chase the certificate that does.
+func waitsFor(by auth.Person, reason string) bool {
+	return by.CheckRelease(reason) == nil || reason == CertificateMissing && auth.Can(by.Role, auth.FileCertificate)
 }

@@ -180,6 +180,22 @@ func TestCertificateMissing(t *testing.T) {
 	})
 }
 
+func TestAnEmergencyAcceptanceIsNotForgotten(t *testing.T) {
+	h := settle(t, storetest.New(t))
+	bare := q4("7K-2206", 1)
+	bare.Certificate = nil
+	tag := h.receive(bare)[0]
+	o := ReleaseOrder{ID: h.one(tag).Holds[0].ID, Evidence: "chlorine alarm at Ashbeck", Until: "2027-03-10"}
+	if _, err := h.Release(t.Context(), h.act("supervisor"), o); err != nil {
+		t.Fatal(err)
+	}
+	tasks := h.desk("supervisor").Tasks
+	if len(tasks) != 1 || tasks[0].Kind != "acceptance" || h.one(tag).Stage != Sealed {
+		t.Fatalf("%+v", tasks)
+	}
+	contains(t, "the task", tasks[0].Text, "lot 7K-2206 is accepted without a certificate until 10 Mar 2027")
+}
+
 func TestFourEyesNeedThreePeople(t *testing.T) {
 	h := settle(t, storetest.New(t))
 	first := h.hold("supervisor", "item", "Q4", Recalled)

@@ -52,6 +52,9 @@ func (r Room) Release(ctx context.Context, act auth.Act, o ReleaseOrder) (Releas
 		if err := keepRelease(ctx, tx, m, act, h); err != nil {
 			return ReleaseAnswer{}, err
 		}
+		if err := m.acceptance(ctx, tx, ask); err != nil {
+			return ReleaseAnswer{}, err
+		}
 		return ReleaseAnswer{holdAnswer(h), h.OnKind, h.OnName, h.Evidence, h.ReleasedAt.String()}, nil
 	})
 }
@@ -66,6 +69,15 @@ func keepRelease(ctx context.Context, tx *store.Store, m moment, act auth.Act, h
 		return err
 	}
 	return sealReleased(ctx, tx, m, act, h)
+}
+
+// acceptance leaves the supervisor to end an emergency acceptance on its day (R5).
+func (m moment) acceptance(ctx context.Context, tx *store.Store, r release) error {
+	if r.hold.Reason != CertificateMissing || r.certificate != nil {
+		return nil
+	}
+	text := fmt.Sprintf("%s %s is accepted without a certificate until %s: enter the certificate by then, or put it on hold again", r.hold.OnKind, r.hold.OnName, r.until.Words())
+	return m.task(ctx, tx, auth.Supervisor, "acceptance", subjectOf(r.hold), text)
 }
 
 // subjectOf is what the ledger calls the thing that a hold is on.
