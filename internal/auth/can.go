@@ -38,8 +38,9 @@ const (
 	ManagePeople    Deed = "manage people"
 )
 
-// deeds says who may do what besides the supervisor, who may do all of it. Whatever decides which gas meets which
-// instrument, where it may stand, or which rule may be passed is the supervisor's alone.
+// deeds says who may do what besides the supervisor, who may do all of it. What is in a gas, how instruments are tested, where
+// things may stand and which rule may be passed is the supervisor's alone; whoever buys or takes in a thing enters what its
+// label and papers say of it, and each such change is a version with a name to it.
 var deeds = map[Deed][]Role{
 	Read:            {Clerk, Technician, Purchaser, Viewer},
 	Receive:         {Clerk},
