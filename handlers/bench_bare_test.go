@@ -70,7 +70,9 @@ func bareHandler(b *testing.B, path string, tag unit.Tag) {
 	get(b, "http://"+listener.Addr().String()+"/"+string(tag), "")
 }
 
-func cylinderPages(b *testing.B, path string, tags []unit.Tag) {
+// benchSession signs a clerk in, once for all counts that a benchmark is run with.
+func benchSession(b *testing.B, path string) string {
+	b.Helper()
 	s, err := store.Open(context.Background(), path, store.Options{})
 	if err != nil {
 		b.Fatal(err)
@@ -86,8 +88,12 @@ func cylinderPages(b *testing.B, path string, tags []unit.Tag) {
 	if err := s.Close(); err != nil {
 		b.Fatal(err)
 	}
+	return session
+}
+
+func cylinderPages(b *testing.B, path, session string, tag unit.Tag) {
 	address, _ := benchServer(b, path)
-	get(b, address+"/cylinders/"+string(tags[0]), session)
+	get(b, address+"/cylinders/"+string(tag), session)
 }
 
 // get asks for one address over and over, as the holder of a session where there is one.

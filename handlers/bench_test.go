@@ -313,5 +313,6 @@ func recommendations(b *testing.B, path string) {
 func BenchmarkCylinderPage(b *testing.B) {
 	path, tags := benchStore(b)
 	b.Run("bare handler", func(b *testing.B) { bareHandler(b, path, tags[0][0]) })
-	b.Run("page", func(b *testing.B) { cylinderPages(b, path, tags[0]) })
+	session := benchSession(b, path)
+	b.Run("page", func(b *testing.B) { cylinderPages(b, path, session, tags[0][0]) })
 }

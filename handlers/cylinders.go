@@ -112,11 +112,15 @@ func (p cylinderPage) LimitedBy() string {
 	return limit
 }
 
-// Counts says how many tests are left, each by its procedure where there are several.
+// Counts says how many tests are left, each by its procedure where several have the same purpose.
 func (p cylinderPage) Counts() []string {
+	alike := map[stock.Purpose]int{}
+	for _, left := range p.TestsLeft {
+		alike[left.Purpose]++
+	}
 	var words []string
 	for _, left := range p.TestsLeft {
-		if len(p.TestsLeft) > 1 {
+		if alike[left.Purpose] > 1 {
 			left.Words = left.Name + ": " + left.Words
 		}
 		words = append(words, left.Words)

@@ -16,7 +16,7 @@ var functions = template.FuncMap{
 	"shape": shape, "word": word, "known": known, "severity": severity, "text": text,
 	"dict": dict, "list": list, "seq": seq, "join": join, "tight": tight, "json": inline,
 	"rownumber": rowNumber,
-	"typed":     Page.typed, "fault": Page.fault, "rows": Page.rows, "here": Page.here, "asset": asset,
+	"typed":     Page.typed, "fault": Page.fault, "touched": Page.touched, "rows": Page.rows, "here": Page.here, "asset": asset,
 	"field": newField, "option": newOption, "verdicts": newVerdicts, "card": newCard, "gasbar": newGasBar, "line": newLine,
 	"column": newColumn, "table": newTable, "empty": newEmpty, "pager": newPager, "button": newButton, "label": newLabel,
 	"cliff": newCliff, "few": few,

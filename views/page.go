@@ -2,6 +2,7 @@ package views
 
 import (
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -83,6 +84,17 @@ func (p Page) fault(name any) *Field {
 		}
 	}
 	return nil
+}
+
+// touched tells whether something was typed into a field under a prefix, or is wrong with one: then what is folded opens. The
+// unit beside a box is never empty and says nothing.
+func (p Page) touched(prefix any) bool {
+	for name, typed := range p.Typed {
+		if strings.HasPrefix(name, text(prefix)) && typed != "" && !strings.HasSuffix(name, ".unit") {
+			return true
+		}
+	}
+	return p.Problem != nil && slices.ContainsFunc(p.Problem.Fields, func(f Field) bool { return strings.HasPrefix(f.Name, text(prefix)) })
 }
 
 // rows counts how many repeated rows a form shows: those that were typed, and at least so many. Rows are named

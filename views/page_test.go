@@ -26,6 +26,18 @@ func TestTypedAndFault(t *testing.T) {
 	}
 }
 
+func TestTouched(t *testing.T) {
+	p := Page{
+		Typed:   map[string]string{"lot": "9C", "cylinders.0.pressure.unit": "bar", "cylinders.0.serial": "", "tests.0.result": "pass"},
+		Problem: &Problem{Fields: []Field{{Name: "certificate.values.2.uncertainty"}}},
+	}
+	for prefix, want := range map[string]bool{"cylinders.": false, "tests.": true, "lot": true, "certificate.": true, "pressure": false} {
+		if got := p.touched(prefix); got != want {
+			t.Errorf("%s: %v", prefix, got)
+		}
+	}
+}
+
 func TestSpoken(t *testing.T) {
 	for name, want := range map[string]string{
 		"lot": "lot", "label_expires_on": "label expires on", "certificate.values.1.amount": "certificate values 2 amount",

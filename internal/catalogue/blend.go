@@ -129,12 +129,12 @@ var blendForm = []FormField{
 	codeField,
 	nameField,
 	{Name: "balance", Label: "Balance gas", Hint: "It takes what the components leave.", Kind: Select, Choices: "component"},
-	{Name: "balance_amount", Label: "Balance amount", Hint: "Only where the order states it. Empty: the remainder (R5d).", Kind: Quantity, Units: []string{"%vol"}},
+	{Name: "balance_amount", Label: "Balance amount", Hint: "Only where the order states it. Empty: the remainder.", Kind: Quantity, Units: []string{"%vol"}},
 	{Name: "components", Label: "Components", Kind: Rows, Rows: []FormField{
 		{Name: "component", Label: "Component", Kind: Select, Choices: "component", Required: true},
 		{Name: "amount", Label: "Amount", Hint: "The nominal one.", Kind: Quantity, Units: amountUnits, Required: true},
-		{Name: "tolerance", Label: "Tolerance", Hint: "Plus or minus (R5c). Empty: as for the component or the site.", Kind: Quantity, Units: amountUnits},
+		{Name: "tolerance", Label: "Tolerance", Hint: "Plus or minus. Empty: as for the component or the site.", Kind: Quantity, Units: amountUnits},
 	}},
-	{Name: "reasons.R5d", Label: "Reason for a doubtful mixture", Hint: "What the supplier says of its stability (R5d).", Kind: Text},
+	{Name: "reasons.R5d", Label: "Reason for a doubtful mixture", Hint: "What the supplier says of its stability.", Kind: Text},
 	noteField,
 }

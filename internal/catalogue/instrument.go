@@ -47,7 +47,7 @@ var instrumentForm = []FormField{
 	nameField,
 	{Name: "model", Label: "Model", Kind: Select, Choices: "model"},
 	placeField,
-	{Name: "schedule", Label: "Schedule", Hint: "What it is due for, and how often (R52).", Kind: Rows, Rows: []FormField{
+	{Name: "schedule", Label: "Schedule", Hint: "What it is due for, and how often.", Kind: Rows, Rows: []FormField{
 		{Name: "procedure", Label: "Procedure", Kind: Select, Choices: "procedure", Required: true},
 		{Name: "every_days", Label: "Every so many days", Kind: Number, Required: true},
 	}},

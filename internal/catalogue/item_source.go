@@ -75,5 +75,5 @@ var sourceForm = []FormField{
 	{Name: "pack", Label: "Pack", Hint: "Units in a pack; 1 where they come singly.", Kind: Number},
 	{Name: "moq", Label: "Least order", Hint: "In units, a multiple of the pack.", Kind: Number},
 	{Name: "price", Label: "Price of a pack", Kind: Quantity, Units: priceUnits},
-	{Name: "minimum_life_days", Label: "Least life on arrival, days", Hint: "By the supplier's date, as agreed (R5e).", Kind: Number},
+	{Name: "minimum_life_days", Label: "Least life on arrival, days", Hint: "By the supplier's date, as agreed.", Kind: Number},
 }

@@ -48,10 +48,10 @@ var modelForm = []FormField{
 	nameField,
 	{Name: "channels", Label: "Channels", Hint: "What it measures, as far as it is known.", Kind: Rows, Rows: []FormField{
 		{Name: "component", Label: "Component", Kind: Select, Choices: "component", Required: true},
-		{Name: "set_value", Label: "Set value", Hint: "The gas that it is set to expect (R17).", Kind: Quantity, Units: amountUnits},
+		{Name: "set_value", Label: "Set value", Hint: "The gas that it is set to expect.", Kind: Quantity, Units: amountUnits},
 		{Name: "low_alarm", Label: "Low alarm", Hint: "R18", Kind: Quantity, Units: amountUnits},
 		{Name: "high_alarm", Label: "High alarm", Hint: "R18", Kind: Quantity, Units: amountUnits},
 	}},
-	{Name: "manual", Label: "Manual", Hint: "Its title and revision (R59).", Kind: Text},
+	{Name: "manual", Label: "Manual", Hint: "Its title and revision.", Kind: Text},
 	noteField,
 }

@@ -52,9 +52,9 @@ var placeForm = []FormField{
 	codeField,
 	nameField,
 	{Name: "kind", Label: "Kind", Hint: "A van is a place on wheels; at a station cylinders stay connected.", Kind: Text, Options: placeKinds, Required: true},
-	{Name: "max_cylinders", Label: "Most cylinders", Hint: "More than these ask for a reason (R42). Empty: no limit.", Kind: Number},
-	{Name: "max_water_volume", Label: "Most water volume", Hint: "Of all cylinders together (R42). Empty: no limit.", Kind: Quantity, Units: volumeUnits},
-	{Name: "storage_groups", Label: "Storage groups", Hint: "The site's own groups that may stand here (R42). None: all.", Kind: Rows, Rows: []FormField{{Label: "Group", Kind: Text}}},
+	{Name: "max_cylinders", Label: "Most cylinders", Hint: "More than these ask for a reason. Empty: no limit.", Kind: Number},
+	{Name: "max_water_volume", Label: "Most water volume", Hint: "Of all cylinders together. Empty: no limit.", Kind: Quantity, Units: volumeUnits},
+	{Name: "storage_groups", Label: "Storage groups", Hint: "The site's own groups that may stand here. None: all.", Kind: Rows, Rows: []FormField{{Label: "Group", Kind: Text}}},
 	{Name: "limit_source", Label: "Source of the limits", Hint: "The local rule or permit that they come from.", Kind: Text},
 	noteField,
 }

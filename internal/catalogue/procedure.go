@@ -64,9 +64,9 @@ var procedureForm = []FormField{
 	nameField,
 	{Name: "purpose", Label: "Purpose", Hint: "A bump shows that gas reaches the sensor; a check compares; a calibration adjusts.", Kind: Select, Options: Purposes(), Required: true},
 	{Name: "blend", Label: "Blend", Hint: "The gas that it is for. Empty: any.", Kind: Select, Choices: "blend"},
-	{Name: "flow", Label: "Flow", Hint: "What the test draws (R11).", Kind: Quantity, Units: flowUnits, Required: true},
-	{Name: "duration", Label: "Duration", Hint: "Of one test (R11).", Kind: Quantity, Units: durationUnits, Required: true},
-	{Name: "purge", Label: "Purge", Hint: "Of regulator and tubing, once a session (R11).", Kind: Quantity, Units: volumeUnits},
-	{Name: "conditioning", Label: "Conditioning", Hint: "Flow before the first test, for gases that cling, once a session (R11).", Kind: Quantity, Units: durationUnits},
+	{Name: "flow", Label: "Flow", Hint: "What the test draws.", Kind: Quantity, Units: flowUnits, Required: true},
+	{Name: "duration", Label: "Duration", Hint: "Of one test.", Kind: Quantity, Units: durationUnits, Required: true},
+	{Name: "purge", Label: "Purge", Hint: "Of regulator and tubing, once a session.", Kind: Quantity, Units: volumeUnits},
+	{Name: "conditioning", Label: "Conditioning", Hint: "Flow before the first test, for gases that cling, once a session.", Kind: Quantity, Units: durationUnits},
 	noteField,
 }

@@ -9,14 +9,14 @@ func settingsForm() []FormField {
 		{Name: "zone", Label: "Time zone", Hint: "In which dates begin and end (T5), such as Europe/Amsterdam.", Kind: Text, Required: true, Group: site},
 		{Name: "emergency_numbers", Label: "Emergency numbers", Hint: "Shown on a suspected leak, a recall and on print.", Kind: Textarea, Group: site},
 		{Name: "currency", Label: "Currency", Hint: "By its three letters; for prices without one.", Kind: Text, Options: priceUnits, Required: true, Group: site},
-		{Name: "reference", Label: "Litres are counted at", Hint: "The reference condition (R10).", Kind: Select, Options: references(), Required: true, Group: aboutReading},
-		{Name: "gauges", Label: "Gauges", Hint: "With the limit of error of each (R12).", Kind: Rows, Group: aboutReading, Rows: []FormField{
+		{Name: "reference", Label: "Litres are counted at", Hint: "The reference condition.", Kind: Select, Options: references(), Required: true, Group: aboutReading},
+		{Name: "gauges", Label: "Gauges", Hint: "With the limit of error of each.", Kind: Rows, Group: aboutReading, Rows: []FormField{
 			{Name: "code", Label: "Code", Kind: Text, Required: true},
 			{Name: "limit_bar", Label: "Plus or minus, bar", Kind: Number, Required: true},
 		}},
 		{Name: "default_gauge", Label: "Usual gauge", Hint: "Where nobody says which.", Kind: Text, Required: true, Group: aboutReading},
 		{Name: "expiry_valid", Label: "On the day of expiry", Hint: "Gas may be used through that day, or only before it (T5).", Kind: Select, Options: []string{Through, Before}, Required: true, Group: aboutDates},
-		{Name: "late_days", Label: "Reminders after, days", Hint: "Past the planned end: to the holder, the clerk, the supervisor (R32).", Kind: Rows, Group: aboutReturn, Rows: []FormField{
+		{Name: "late_days", Label: "Reminders after, days", Hint: "Past the planned end: to the holder, the clerk, the supervisor.", Kind: Rows, Group: aboutReturn, Rows: []FormField{
 			{Label: "Days", Kind: Number, Required: true},
 		}},
 	}

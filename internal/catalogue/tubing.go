@@ -44,10 +44,10 @@ func (o *Tubing) check(ctx context.Context, c *checker) projection {
 var tubingForm = []FormField{
 	codeField,
 	nameField,
-	{Name: "material", Label: "Material", Hint: "Which gases it may carry depends on it (R24).", Kind: Text, Options: tubingMaterials, Required: true},
-	{Name: "length", Label: "Length", Hint: "Long tubing takes away gas that clings (R24).", Kind: Quantity, Units: lengthUnits, Required: true},
-	{Name: "last_gas", Label: "Last gas", Hint: "What went through it before it came here (R24).", Kind: Select, Choices: "component"},
-	{Name: "check_due_on", Label: "Check due on", Hint: "Empty: the site has set none (R25).", Kind: Day},
+	{Name: "material", Label: "Material", Hint: "Which gases it may carry depends on it.", Kind: Text, Options: tubingMaterials, Required: true},
+	{Name: "length", Label: "Length", Hint: "Long tubing takes away gas that clings.", Kind: Quantity, Units: lengthUnits, Required: true},
+	{Name: "last_gas", Label: "Last gas", Hint: "What went through it before it came here.", Kind: Select, Choices: "component"},
+	{Name: "check_due_on", Label: "Check due on", Hint: "Empty: the site has set none.", Kind: Day},
 	placeField,
 	noteField,
 }

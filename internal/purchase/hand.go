@@ -6,6 +6,7 @@ import (
 
 	"spanroom/internal/catalogue"
 	"spanroom/internal/reorder"
+	"spanroom/internal/shelf"
 	"spanroom/internal/unit"
 	"spanroom/models"
 )
@@ -41,7 +42,7 @@ func (k *known) onHand(item models.Item, full float64) []Lot {
 			sums[b] = &Lot{Lot: l.Lot, Supplier: k.suppliers[l.SupplierID], ExpiresOn: b.expires, Limited: b.limited, Held: b.held}
 			lots = append(lots, sums[b])
 		}
-		sums[b].add(c, k.share(c, item, full))
+		k.add(sums[b], c, item, full)
 	}
 	slices.SortStableFunc(lots, func(a, b *Lot) int {
 		return cmp.Or(cmp.Compare(a.ExpiresOn, b.ExpiresOn), cmp.Compare(a.Lot, b.Lot), cmp.Compare(a.Held, b.Held))
@@ -53,10 +54,11 @@ func (k *known) onHand(item models.Item, full float64) []Lot {
 	return out
 }
 
-func (l *Lot) add(c models.Cylinder, share float64) {
+// add counts a cylinder to its lot: a sealed one is whole, an opened one what is left of it.
+func (k *known) add(l *Lot, c models.Cylinder, item models.Item, full float64) {
 	if c.Stage == "opened" {
 		l.Opened++
-		l.Units += share
+		l.Units += k.share(c, item, full)
 		return
 	}
 	l.Sealed++
@@ -71,18 +73,34 @@ func counted(item models.Item, n int64) float64 {
 	return float64(n)
 }
 
-func (k *known) batchOf(c models.Cylinder, item models.Item) batch {
+// useByKey is what a use-by depends on; the sealed cylinders of a lot share one answer.
+type useByKey struct {
+	lot, item, paper int64
+	opened           unit.Date
+}
+
+func (k *known) useBy(c models.Cylinder, item models.Item) shelf.UseBy {
 	lot := k.lots[c.LotID]
 	paper := c.CertificateID
 	if paper == nil {
 		paper = lot.CertificateID
 	}
 	var document *models.Certificate
+	key := useByKey{lot: c.LotID, item: item.ID, opened: c.OpenedOn}
 	if paper != nil {
 		p := k.papers[*paper]
-		document = &p
+		document, key.paper = &p, *paper
 	}
-	useBy := catalogue.ShelfTerms(lot, item, k.mixtures[lot.BlendID].parts, document, c.OpenedOn).UseBy()
+	known, there := k.useBys[key]
+	if !there {
+		known = catalogue.ShelfTerms(lot, item, k.mixtures[lot.BlendID].parts, document, c.OpenedOn).UseBy()
+		k.useBys[key] = known
+	}
+	return known
+}
+
+func (k *known) batchOf(c models.Cylinder, item models.Item) batch {
+	useBy := k.useBy(c, item)
 	b := batch{lot: c.LotID, expires: useBy.ExpiresOn, limited: useBy.Words, held: k.heldBy(c)}
 	if b.held == "" && useBy.Undated {
 		b.held = undated

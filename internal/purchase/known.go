@@ -7,6 +7,7 @@ import (
 
 	"spanroom/internal/catalogue"
 	"spanroom/internal/demand"
+	"spanroom/internal/shelf"
 	"spanroom/internal/store"
 	"spanroom/internal/unit"
 	"spanroom/models"
@@ -31,6 +32,7 @@ type known struct {
 	rounds     []catalogue.Round
 	procedures map[string]models.Procedure
 	past       map[int64][]demand.Use // by item, in litres, pieces or metres
+	useBys     map[useByKey]shelf.UseBy
 }
 
 // target is what a hold stands on.
@@ -45,7 +47,7 @@ func (r Room) know(ctx context.Context) (*known, error) {
 		return nil, err
 	}
 	now := r.Now()
-	k := &known{at: unit.InstantOf(now), today: settings.Today(now), settings: settings}
+	k := &known{at: unit.InstantOf(now), today: settings.Today(now), settings: settings, useBys: map[useByKey]shelf.UseBy{}}
 	for _, load := range []func(context.Context, *store.Store) error{
 		k.loadHead, k.loadItems, k.loadMixtures, k.loadCylinders, k.loadHolds, k.loadBalances, k.loadRounds, k.loadPast,
 	} {

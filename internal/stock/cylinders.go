@@ -136,7 +136,8 @@ func (l lister) few(ctx context.Context) ([]models.Cylinder, error) {
 	return append([]models.Cylinder{}, rows...), nil
 }
 
-// firstToExpire sorts by use-by, and gives what follows a cylinder: all, where its id is 0. What has no date comes last.
+// firstToExpire sorts by use-by, and gives what follows a cylinder: all, where its id is 0. What has no date comes late, and
+// what nobody will use any more last.
 func (v *view) firstToExpire(all []cylinder, after int64) []cylinder {
 	type dated struct {
 		cylinder
@@ -144,7 +145,10 @@ func (v *view) firstToExpire(all []cylinder, after int64) []cylinder {
 	}
 	sorted := make([]dated, len(all))
 	for i, c := range all {
-		sorted[i] = dated{c, cmp.Or(v.useBy(c, "").ExpiresOn, "9999")}
+		sorted[i] = dated{c, cmp.Or(v.useBy(c, "").ExpiresOn, "9998")}
+		if c.Stage == Spent || c.Stage == Gone {
+			sorted[i].on = "9999"
+		}
 	}
 	slices.SortFunc(sorted, func(a, b dated) int { return cmp.Or(cmp.Compare(a.on, b.on), cmp.Compare(a.ID, b.ID)) })
 	following := sorted

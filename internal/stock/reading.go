@@ -40,6 +40,7 @@ type taken struct {
 	temperature unit.Temperature // 0 where nobody took it
 	gauge       string
 	rolled      bool
+	corrects    bool // whoever read it may correct what was read before
 }
 
 // Reading records the pressure of a cylinder, wherever it is.
@@ -57,6 +58,7 @@ func (r Room) Reading(ctx context.Context, act auth.Act, o ReadingOrder) (Readin
 		if err != nil {
 			return ReadingAnswer{}, err
 		}
+		now.corrects = runsTheDesk(act.By)
 		if err := mayRead(c, o.Version); err != nil {
 			return ReadingAnswer{}, err
 		}

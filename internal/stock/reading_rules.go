@@ -21,6 +21,7 @@ func (v *view) judgeReading(c cylinder, now taken, stood bool) []problem.Finding
 	if stood {
 		found = append(found, v.standingLoss(c, now)...)
 	}
+	found = append(found, v.rise(c, now)...)
 	found = append(found, v.stillCold(c, now)...)
 	found = append(found, v.nearlyEmpty(c, now)...)
 	return problem.Sort(found)
@@ -76,18 +77,40 @@ func stoodStill(ctx context.Context, tx *store.Store, c cylinder) (bool, error) 
 // standingLoss asks about pressure that was lost while nobody used the cylinder: more than gauge and temperature explain,
 // and more than the site lets pass (R34).
 func (v *view) standingLoss(c cylinder, now taken) []problem.Finding {
-	loss := v.referenceBar(c.Pressure, c.Temperature) - v.referenceBar(now.pressure, now.temperature)
-	gauges := math.Hypot(v.settings.GaugeLimitBar(c.Gauge), v.settings.GaugeLimitBar(now.gauge))
-	if c.Gauge == now.gauge {
-		gauges *= v.settings.SameGaugeShare
-	}
-	warmth := math.Hypot(v.warmthLimit(c.Pressure, c.Temperature), v.warmthLimit(now.pressure, now.temperature))
-	u := 2 * rectangular * math.Hypot(gauges, warmth)
+	loss, u := v.lost(c, now)
 	if loss <= u || loss <= v.settings.StandingLossBar {
 		return nil
 	}
 	text := fmt.Sprintf("it lost %.1f bar (at 21 °C) since %s without being used, and gauge and temperature explain %.1f bar at most: a leak is suspected", loss, v.clock(c.MeasuredAt), u)
 	return one(leakRule, problem.Ask, c, text, `leave first if you smell or hear gas; put it on hold with "`+LeakSuspected+`", or say where the gas went`)
+}
+
+// lost is the pressure at 21 °C that went between the last reading and a new one, with the k = 2 uncertainty of the two.
+func (v *view) lost(c cylinder, now taken) (loss, u float64) {
+	gauges := math.Hypot(v.settings.GaugeLimitBar(c.Gauge), v.settings.GaugeLimitBar(now.gauge))
+	if c.Gauge == now.gauge {
+		gauges *= v.settings.SameGaugeShare
+	}
+	warmth := math.Hypot(v.warmthLimit(c.Pressure, c.Temperature), v.warmthLimit(now.pressure, now.temperature))
+	loss = v.referenceBar(c.Pressure, c.Temperature) - v.referenceBar(now.pressure, now.temperature)
+	return loss, 2 * rectangular * math.Hypot(gauges, warmth)
+}
+
+// rise asks about a pressure that rose since somebody read it, which gas does not do by itself: one of the two readings is
+// wrong. Of a cylinder that is out, only who runs the desk may put the earlier one right, because the return rests on it (R32).
+func (v *view) rise(c cylinder, now taken) []problem.Finding {
+	if c.PressureSource != Measured {
+		return nil
+	}
+	loss, u := v.lost(c, now)
+	if -loss <= u {
+		return nil
+	}
+	text := fmt.Sprintf("it reads %.1f bar more (at 21 °C) than on %s, and gauge and temperature explain %.1f bar at most", -loss, v.clock(c.MeasuredAt), u)
+	if now.corrects || c.HolderID == nil {
+		return one("R32", problem.Ask, c, text, "check tag, unit and temperature, or say why the earlier reading was wrong")
+	}
+	return one("R32", problem.Stop, c, text, "check tag, unit and temperature; where the earlier reading was wrong, let a clerk record this one")
 }
 
 // referenceBar is a pressure as it would be at 21 °C (R13).

@@ -62,7 +62,7 @@ func TestTheSiteSaysWhatColdIs(t *testing.T) {
 	h.settings(func(s *catalogue.Settings) { s.ColdC, s.RoomC, s.HotVanC = -5, 19, 40 })
 	for class, want := range map[unit.Typed]float64{"cold": -5, "Room": 19, " hot ": 40, "7 C": 7} {
 		tag := h.opened(40)
-		r, err := h.Reading(t.Context(), h.act("A"), ReadingOrder{Tag: tag, Pressure: "39 bar", Temperature: class, Gauge: "digital", Reasons: map[string]string{"R34": "known"}})
+		r, err := h.Reading(t.Context(), h.act("A"), ReadingOrder{Tag: tag, Pressure: "39 bar", Temperature: class, Gauge: "digital", Reasons: map[string]string{"R32": "known", "R34": "known"}})
 		if err != nil || *r.TemperatureC < want-0.01 || *r.TemperatureC > want+0.01 {
 			t.Errorf("%q is %v °C: %v", class, r.TemperatureC, err)
 		}
@@ -157,6 +157,33 @@ func TestStandingLoss(t *testing.T) {
 	}
 }
 
+// Pressure does not rise by itself: one of two readings is wrong, and who runs the desk says which (R32).
+func TestARisingPressureIsAWrongReading(t *testing.T) {
+	h := settle(t, storetest.New(t))
+	tag := h.opened(40)
+	h.give(tag, "A")
+	o := ReadingOrder{Tag: tag, Pressure: "48 bar", Temperature: "room", Gauge: "digital", Reasons: map[string]string{"R32": "it was another one"}}
+	_, err := h.Reading(t.Context(), h.act("A"), o)
+	h.wants(err, problem.Refused, "it reads 8.0 bar more (at 21 °C) than on 1 Mar 08:00")
+	given := o.Reasons
+	o.Reasons = nil
+	_, err = h.Reading(t.Context(), h.act("clerk"), o)
+	h.wants(err, problem.Refused, "a reason is needed")
+	o.Reasons = given
+	if r, err := h.Reading(t.Context(), h.act("clerk"), o); err != nil || *r.PressureBar != 48 || h.one(tag).Ledger[0].Reason != "R32: it was another one" {
+		t.Errorf("%+v %v", r, err)
+	}
+	shelved := h.opened(40)
+	o.Tag = shelved
+	if _, err := h.Reading(t.Context(), h.act("A"), o); err != nil {
+		t.Errorf("on the shelf nothing rests on it yet, and a reason is enough: %v", err)
+	}
+	h.alter(tag, func(c *models.Cylinder) { c.PressureSource, c.Pressure = Computed, unit.PressureBar(20) })
+	if _, err := h.Reading(t.Context(), h.act("A"), ReadingOrder{Tag: tag, Pressure: "40 bar", Gauge: "digital"}); err != nil {
+		t.Errorf("a calculation may be too low: %v", err)
+	}
+}
+
 // A loss while it stood still wants an answer: a reason, or a hold with one tap (R34).
 func TestLossIsAnswered(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
@@ -198,7 +225,7 @@ func TestColdCylinderIsWarmAgainAfterTimeAndRolling(t *testing.T) {
 	tag := h.opened(40)
 	read := func(o ReadingOrder) ReadingAnswer {
 		t.Helper()
-		o.Tag, o.Pressure, o.Gauge, o.Reasons = tag, "38 bar", "digital", map[string]string{"R34": "known"}
+		o.Tag, o.Pressure, o.Gauge, o.Reasons = tag, "38 bar", "digital", map[string]string{"R32": "known", "R34": "known"}
 		r, err := h.Reading(t.Context(), h.act("A"), o)
 		if err != nil {
 			t.Fatal(err)

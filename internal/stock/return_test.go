@@ -130,7 +130,7 @@ func TestPressureDoesNotRise(t *testing.T) {
 		_, err := h.Return(h.ctx(), h.act("A"), o)
 		h.wants(err, problem.Refused, "L more than when it went out (40.0 bar then, 45.0 bar now)")
 		h.now = h.now.Add(60 * 1e9)
-		if _, err := h.Reading(h.ctx(), h.act("clerk"), ReadingOrder{Tag: tag, Pressure: "45 bar", Temperature: "21 C", Gauge: "digital"}); err != nil {
+		if _, err := h.Reading(h.ctx(), h.act("clerk"), ReadingOrder{Tag: tag, Pressure: "45 bar", Temperature: "21 C", Gauge: "digital", Reasons: map[string]string{"R32": "40 was a slip"}}); err != nil {
 			t.Fatal(err)
 		}
 		if a := h.back("A", o); a.Verdict != Unchanged || *a.MeasuredL != 0 {
@@ -269,8 +269,12 @@ func TestSpentAndBrokenSeals(t *testing.T) {
 		{ReturnOrder{Pressure: "2.0 bar", Temperature: "cold", Gauge: "digital", Reasons: map[string]string{"R32": "left open over night"}}, Spent, "2027-03-03"},
 	} {
 		c.order.Checkout = h.take("A", tags[i], 1).ID
-		if a := h.back("A", c.order); a.Stage != c.stage || a.OpenedOn != c.opened {
+		a := h.back("A", c.order)
+		if a.Stage != c.stage || a.OpenedOn != c.opened {
 			t.Errorf("%d: %s, opened on %q", i, a.Stage, a.OpenedOn)
+		}
+		if told := strings.Contains(say(a.Findings), "it counts as spent"); told != (c.order.Pressure != "") {
+			t.Errorf("%d: told that it is spent is %v", i, told)
 		}
 	}
 }

@@ -71,6 +71,9 @@ func (o outing) weigh(b brought) weighed {
 		say(problem.Note, fmt.Sprintf("it reads %.1f L more than when it went out, and the readings explain %.1f L: that counts as nothing used", rose, w.uncertainty),
 			"check tag and unit where it should be less")
 	}
+	if o.emptied(b) && !b.spent {
+		say(problem.Note, fmt.Sprintf("%.1f bar is at or below its least usable pressure: it counts as spent", b.reading.pressure.Bar()), "spent is not empty: set it aside")
+	}
 	problem.Sort(w.findings)
 	return w
 }

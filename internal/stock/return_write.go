@@ -74,10 +74,15 @@ func (o outing) after(b brought, w weighed) models.Cylinder {
 	if w.used && (row.Stage == Sealed || row.Stage == Received) {
 		row.Stage, row.OpenedOn = Opened, o.takenOn()
 	}
-	if b.spent || b.reading != nil && row.Pressure.Bar() <= o.v.cutoff(o.cylinder, Bump, 0).bar {
+	if b.spent || o.emptied(b) {
 		row.Stage = Spent
 	}
 	return row
+}
+
+// emptied tells whether the reading leaves nothing to use, even for bump tests.
+func (o outing) emptied(b brought) bool {
+	return b.reading != nil && b.reading.pressure.Bar() <= o.v.cutoff(o.cylinder, Bump, 0).bar
 }
 
 // computed is the row with the pressure that the tests since the last trusted one leave.
