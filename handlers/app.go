@@ -71,7 +71,7 @@ func build(r Rooms) *app {
 	a.fiber.Get("/static/:name", a.static)
 	a.fiber.Get("/api/v1/openapi.yaml", a.openAPI)
 	a.table()
-	a.fiber.Use(func(*fiber.Ctx) error { return fiber.ErrNotFound })
+	a.fiber.Use(a.nothingHere)
 	return a
 }
 

@@ -148,7 +148,7 @@ func (a *app) logTests(c *fiber.Ctx) error {
 		for _, f := range t.Findings {
 			notice += " " + f.Text + ": " + f.Advice + "."
 		}
-		return fmt.Sprintf("/checkouts/%d?done=%s#log", id, escape(notice))
+		return fmt.Sprintf("/checkouts/%d?done=%s", id, escape(notice))
 	}
 	return write(a, c, do, to, a.checkoutForm("checkout"))
 }

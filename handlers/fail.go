@@ -25,10 +25,10 @@ var statuses = map[problem.Kind]int{
 
 var titles = map[problem.Kind]string{
 	problem.Malformed: "The request cannot be read",
-	problem.SignedOut: "Nobody is signed in",
+	problem.SignedOut: "Signing in is needed",
 	problem.Forbidden: "Your role does not allow this",
 	problem.Missing:   "There is no such thing",
-	problem.Conflict:  "Somebody else was first",
+	problem.Conflict:  "This does not go with what is there",
 	problem.Refused:   "A rule stands in the way",
 	problem.TooLarge:  "That is too large",
 	problem.Invalid:   "Something is filled in wrongly",

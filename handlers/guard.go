@@ -118,3 +118,12 @@ func requestID(c *fiber.Ctx) string {
 }
 
 func escape(s string) string { return url.QueryEscape(s) }
+
+// nothingHere answers what no route is for, with the menu where somebody is signed in.
+func (a *app) nothingHere(c *fiber.Ctx) error {
+	if person, session, err := a.whoIs(c); err == nil {
+		c.Locals(personLocal, person)
+		c.Locals(sessionLocal, session)
+	}
+	return fiber.ErrNotFound
+}

@@ -60,7 +60,7 @@ func (a *app) signInAgain(c *fiber.Ctx, err error) error {
 		return loadErr
 	}
 	p := a.understand(c, err)
-	return a.render(c, statuses[kind], page, choices, viewOf(details{Title: titles[kind], Detail: p.Detail, Advice: p.Advice}))
+	return a.render(c, statuses[kind], page, choices, viewOf(details{Title: "This sign-in did not work", Detail: p.Detail, Advice: p.Advice}))
 }
 
 func (a *app) signOut(c *fiber.Ctx) error {

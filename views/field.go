@@ -21,7 +21,7 @@ type fieldPart struct {
 	Units                          []string
 	Options                        any
 	Blank                          string
-	Required, Focus, Scan          bool
+	Required, Focus, Scan, Submit  bool
 	Autocomplete, Inputmode, Enter string
 	Suggest                        []string
 	Accept, Form                   string

@@ -64,10 +64,11 @@ func TestRoundsAreReadAsTheyAre(t *testing.T) {
 	if err != nil || len(rounds) != 2 || rounds[1].Code != "stoke" || len(rounds[1].Instruments) != 2 || rounds[1].SessionsPerWeek != 2 || rounds[1].Version != 2 {
 		t.Errorf("%+v, %v", rounds, err)
 	}
-	made(t, r, &catalogue.Instrument{Code: "D-002", Place: "BENCH"})
-	instruments, err := catalogue.Instruments(t.Context(), s)
-	if err != nil || len(instruments) != 1 || instruments[0].Place != "BENCH" {
-		t.Errorf("%+v, %v", instruments, err)
+	made(t, r, &catalogue.Regulator{Code: "R-08", Inlet: "C-10", MaxPressure: "103 bar", Mode: catalogue.FixedFlow, Flow: "1 L/min", LastGas: "Cl2"})
+	made(t, r, &catalogue.Regulator{Code: "R-09", Inlet: "C-10", MaxPressure: "103 bar", Mode: catalogue.FixedFlow, Flow: "1 L/min"})
+	last, err := catalogue.LastGases(t.Context(), s)
+	if err != nil || len(last) != 1 || last["R-08"] != "Cl2" {
+		t.Errorf("%+v, %v", last, err)
 	}
 }
 

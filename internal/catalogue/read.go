@@ -123,9 +123,16 @@ func Rounds(ctx context.Context, s *store.Store) ([]Round, error) {
 	return all[Round](ctx, s, "round")
 }
 
-// Instruments gives every instrument as it is now.
-func Instruments(ctx context.Context, s *store.Store) ([]Instrument, error) {
-	return all[Instrument](ctx, s, "instrument")
+// LastGases gives the component that each regulator was last used on, by the regulator's code; those without one are absent.
+func LastGases(ctx context.Context, s *store.Store) (map[string]string, error) {
+	regulators, err := all[Regulator](ctx, s, "regulator")
+	last := map[string]string{}
+	for _, r := range regulators {
+		if r.LastGas != "" {
+			last[r.Code] = r.LastGas
+		}
+	}
+	return last, err
 }
 
 func all[T any](ctx context.Context, s *store.Store, noun string) ([]T, error) {

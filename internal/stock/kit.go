@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"spanroom/internal/catalogue"
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/models"
@@ -25,9 +26,10 @@ type kits []regulator
 // regulator is one regulator with the holds on it and who has it.
 type regulator struct {
 	models.Regulator
-	holds []models.Hold
-	out   *store.Outing
-	here  bool
+	holds   []models.Hold
+	out     *store.Outing
+	here    bool
+	lastGas string // the component that it was last used on, where somebody said so
 }
 
 func loadKits(ctx context.Context, s *store.Store, places map[int64]string, place string) (kits, error) {
@@ -43,9 +45,13 @@ func loadKits(ctx context.Context, s *store.Store, places map[int64]string, plac
 	if err != nil {
 		return nil, err
 	}
+	last, err := catalogue.LastGases(ctx, s)
+	if err != nil {
+		return nil, err
+	}
 	all := make(kits, len(rows))
 	for i, row := range rows {
-		all[i] = regulator{Regulator: row, holds: holds[row.ID], here: place != "" && row.PlaceID != nil && places[*row.PlaceID] == place}
+		all[i] = regulator{Regulator: row, holds: holds[row.ID], lastGas: last[row.Code], here: place != "" && row.PlaceID != nil && places[*row.PlaceID] == place}
 		if o, gone := out[row.Code]; gone {
 			all[i].out = &o
 		}
@@ -69,23 +75,30 @@ func before(a, b bool) int {
 func (f *field) kit(c candidate) (Kit, *regulator) {
 	for i := range f.kits {
 		r := &f.kits[i]
-		if r.out != nil || len(r.holds) > 0 || r.Inlet != c.item.Outlet || !f.flows(r.Regulator) {
+		if r.out != nil || len(r.holds) > 0 || r.Inlet != c.item.Outlet || !f.flows(r.Regulator) || !r.knows(c.lot) {
 			continue
 		}
 		d := f.decide(*c.cylinder, f.need.with(&r.Regulator, nil))
 		if worst := problem.Worst(d.findings); worst == problem.Stop || worst == problem.Ask && !c.asks() {
 			continue
 		}
-		why := fmt.Sprintf("takes %s, rated %.0f bar", r.Inlet, r.MaxPressure.Bar())
+		why := fmt.Sprintf("%s, %.0f bar, %g L/min", r.Inlet, r.MaxPressure.Bar(), r.Flow.LitresPerMinute())
 		return Kit{Regulator: &r.Code, Why: why, Missing: "tubing and cap as the instrument maker's manual says"}, r
 	}
 	return Kit{Missing: fmt.Sprintf("no regulator for %s, %.0f bar and this flow is at hand", c.item.Outlet, c.item.FillPressure.Bar())}, nil
 }
 
-// flows tells whether a regulator gives what the tests want: on demand, or fixed at the flow of every procedure.
+// knows tells whether a regulator was last used on a gas that is in the blend, or on none that anybody named. Others are not
+// proposed; whoever takes one in the hand reads its tag.
+func (r regulator) knows(l *lot) bool {
+	return r.lastGas == "" || slices.ContainsFunc(l.parts, func(p store.BlendComponent) bool { return p.Code == r.lastGas })
+}
+
+// flows tells whether a regulator is fixed at the flow of every procedure. One that gives on demand is not proposed: whether
+// an instrument draws its own gas is not known here.
 func (n need) flows(r models.Regulator) bool {
 	if r.Mode != "fixed" || r.Flow == 0 {
-		return true
+		return false
 	}
 	return !slices.ContainsFunc(n.tests, func(t testCount) bool { return t.Flow != r.Flow })
 }

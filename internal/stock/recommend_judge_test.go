@@ -141,12 +141,14 @@ func TestKitIsTheFirstRegulatorThatFits(t *testing.T) {
 	f.kits = kits{
 		reg("OTHER", "CGA 600", 103, plain), reg("WEAK", "CGA C-10", 35, plain), reg("FAST", "CGA C-10", 103, func(r *regulator) { r.Flow = 1000 }),
 		reg("HELD", "CGA C-10", 103, func(r *regulator) { r.holds = []models.Hold{{Reason: Damaged}} }),
+		reg("DEMAND", "CGA C-10", 103, func(r *regulator) { r.Mode, r.Flow = "demand", 0 }),
+		reg("CHLORINE", "CGA C-10", 103, func(r *regulator) { r.lastGas = "Cl2" }),
 	}
 	if kit := f.recommend().Pick.Kit; kit.Regulator != nil || kit.Missing == "" {
 		t.Errorf("none fits, and it names %v", *kit.Regulator)
 	}
-	f.kits = append(f.kits, reg("R-03", "CGA C-10", 103, plain), reg("R-04", "CGA C-10", 103, plain))
-	if kit := f.recommend().Pick.Kit; kit.Regulator == nil || *kit.Regulator != "R-03" || kit.Why != "takes CGA C-10, rated 103 bar" {
+	f.kits = append(f.kits, reg("R-03", "CGA C-10", 103, func(r *regulator) { r.lastGas = "H2S" }), reg("R-04", "CGA C-10", 103, plain))
+	if kit := f.recommend().Pick.Kit; kit.Regulator == nil || *kit.Regulator != "R-03" || kit.Why != "CGA C-10, 103 bar, 0.3 L/min" {
 		t.Errorf("%+v", kit)
 	}
 }

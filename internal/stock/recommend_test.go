@@ -82,7 +82,7 @@ func TestNoCandidateNamesTheNextStep(t *testing.T) {
 func TestRegulatorsThatAreOutOrHeldAreNotInTheKit(t *testing.T) {
 	h := onRounds(t, storetest.New(t))
 	tags := h.receive(q4("7K-2206", 3))
-	h.make(&catalogue.Regulator{Code: "R-02", Inlet: "C-10", MaxPressure: "1000 psi", Mode: "demand"})
+	h.make(&catalogue.Regulator{Code: "R-02", Inlet: "C-10", MaxPressure: "1000 psi", Mode: "fixed", Flow: "0.3 L/min"})
 	h.take("A", tags[0], 1)
 	if kit := h.recommend(forBumps(14)).Pick.Kit; kit.Regulator == nil || *kit.Regulator != "R-02" {
 		t.Errorf("R-01 is out: %+v", kit)

@@ -60,8 +60,11 @@ func (c *core) connect(ctx context.Context, how care) error {
 }
 
 // private makes a file that is not there yet, for its owner's eyes alone: SQLite would let everybody on the machine read it.
-// One that is there keeps the rights that somebody gave it.
+// One that is there keeps the rights that somebody gave it. A database in memory has no file.
 func private(path string) error {
+	if path == ":memory:" {
+		return nil
+	}
 	f, err := os.OpenFile(path, os.O_RDONLY|os.O_CREATE, 0o600)
 	if err != nil {
 		return err

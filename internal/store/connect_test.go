@@ -127,6 +127,9 @@ func TestOpenRefuses(t *testing.T) {
 			s.Close()
 		}
 	}
+	if left, err := filepath.Glob(":memory:*"); err != nil || len(left) != 0 {
+		t.Errorf("refusing left %q, %v", left, err)
+	}
 }
 
 func TestTidyAndReady(t *testing.T) {
