@@ -20,7 +20,7 @@ import (
 // no further effect, and what is refused changes nothing.
 func TestTheLedgerExplainsWhateverHappens(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
-		w := &whatever{harrowmere: withConsumables(t, s), done: map[string]int{}}
+		w := &randomActs{harrowmere: withConsumables(t, s), done: map[string]int{}}
 		w.receive(q4("7K-2206", 3))
 		rapid.Check(t, func(r *rapid.T) {
 			for range 4 {
@@ -36,8 +36,8 @@ func TestTheLedgerExplainsWhateverHappens(t *testing.T) {
 	})
 }
 
-// whatever plays acts at random, and counts those that went through.
-type whatever struct {
+// randomActs plays acts at random, and counts those that went through.
+type randomActs struct {
 	*harrowmere
 	acts int
 	done map[string]int
@@ -45,16 +45,16 @@ type whatever struct {
 
 type deed struct {
 	name string
-	do   func(w *whatever, r *rapid.T) func(act auth.Act) (any, error)
+	do   func(w *randomActs, r *rapid.T) func(act auth.Act) (any, error)
 }
 
 var deeds = []deed{
-	{"receive", (*whatever).receives}, {"move", (*whatever).moves}, {"hold", (*whatever).holds}, {"release", (*whatever).releases},
-	{"read", (*whatever).reads}, {"take", (*whatever).takes}, {"log", (*whatever).logs}, {"return", (*whatever).returns},
-	{"issue", (*whatever).issues}, {"finish", (*whatever).finishes},
+	{"receive", (*randomActs).receives}, {"move", (*randomActs).moves}, {"hold", (*randomActs).holds}, {"release", (*randomActs).releases},
+	{"read", (*randomActs).reads}, {"take", (*randomActs).takes}, {"log", (*randomActs).logs}, {"return", (*randomActs).returns},
+	{"issue", (*randomActs).issues}, {"finish", (*randomActs).finishes},
 }
 
-func (w *whatever) step(r *rapid.T) {
+func (w *randomActs) step(r *rapid.T) {
 	d := rapid.SampledFrom(deeds).Draw(r, "deed")
 	act := w.act(rapid.SampledFrom([]string{"clerk", "A", "B", "supervisor"}).Draw(r, "who"))
 	w.now = w.now.Add(time.Minute)
@@ -79,25 +79,25 @@ func (w *whatever) step(r *rapid.T) {
 	}
 }
 
-func (w *whatever) head() int64 {
+func (w *randomActs) head() int64 {
 	head, err := w.LastEntry(w.ctx())
 	w.must(err)
 	return head
 }
 
-func (w *whatever) json(v any) []byte {
+func (w *randomActs) json(v any) []byte {
 	text, err := json.Marshal(v)
 	w.must(err)
 	return text
 }
 
 // tag gives any cylinder.
-func (w *whatever) tag(r *rapid.T) string {
+func (w *randomActs) tag(r *rapid.T) string {
 	return string(rapid.SampledFrom(w.tags("Q4")).Draw(r, "tag"))
 }
 
 // out gives any check-out, whether or not it is open.
-func (w *whatever) out(r *rapid.T) int64 {
+func (w *randomActs) out(r *rapid.T) int64 {
 	page, err := w.Checkouts(w.ctx(), CheckoutFilter{Open: rapid.IntRange(0, 9).Draw(r, "open") > 0})
 	if w.must(err); len(page.Rows) == 0 {
 		return 1
@@ -118,7 +118,7 @@ func reasons(r *rapid.T) map[string]string {
 	return map[string]string{"R2": cause, "R16": cause, "R20": cause, "R32": cause, "R34": cause, "R42": cause}
 }
 
-func (w *whatever) receives(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) receives(r *rapid.T) func(auth.Act) (any, error) {
 	o := q4(rapid.SampledFrom([]string{"7K-2206", "7K-2207", "7K22O6"}).Draw(r, "lot"), 1)
 	o.Cylinders = []ReceiveCylinder{{Checks: ReceiveChecks{Leaking: rapid.Bool().Draw(r, "leaking"), Dents: rapid.Bool().Draw(r, "dents")}}}
 	o.Reasons = reasons(r)
@@ -128,12 +128,12 @@ func (w *whatever) receives(r *rapid.T) func(auth.Act) (any, error) {
 	return func(act auth.Act) (any, error) { return w.Receive(w.ctx(), act, o) }
 }
 
-func (w *whatever) moves(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) moves(r *rapid.T) func(auth.Act) (any, error) {
 	o := MoveOrder{Tag: w.tag(r), Place: rapid.SampledFrom([]string{"CAGE", "VAN-1", "CAB-T", "BENCH"}).Draw(r, "place"), Reasons: reasons(r)}
 	return func(act auth.Act) (any, error) { return w.Move(w.ctx(), act, o) }
 }
 
-func (w *whatever) holds(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) holds(r *rapid.T) func(auth.Act) (any, error) {
 	on := HoldOn{onCylinder, unit.Typed(w.tag(r))}
 	if rapid.IntRange(0, 3).Draw(r, "other") == 0 {
 		on = rapid.SampledFrom([]HoldOn{{onLot, "2"}, {onItem, "FEP"}, {onRegulator, "R-01"}}).Draw(r, "on")
@@ -142,7 +142,7 @@ func (w *whatever) holds(r *rapid.T) func(auth.Act) (any, error) {
 	return func(act auth.Act) (any, error) { return w.Hold(w.ctx(), act, o) }
 }
 
-func (w *whatever) releases(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) releases(r *rapid.T) func(auth.Act) (any, error) {
 	standing, err := w.Holds(w.ctx(), HoldsQuestion{Limit: mostRows})
 	w.must(err)
 	o := ReleaseOrder{ID: 1, Evidence: "C-881, looked at", Until: "2027-12-01"}
@@ -152,13 +152,13 @@ func (w *whatever) releases(r *rapid.T) func(auth.Act) (any, error) {
 	return func(act auth.Act) (any, error) { return w.Release(w.ctx(), act, o) }
 }
 
-func (w *whatever) reads(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) reads(r *rapid.T) func(auth.Act) (any, error) {
 	o := ReadingOrder{Tag: w.tag(r), Pressure: pressure(r), Temperature: rapid.SampledFrom([]unit.Typed{"", "cold", "room", "21 C"}).Draw(r, "temperature"),
 		Gauge: "digital", HoldLeak: rapid.Bool().Draw(r, "hold"), Reasons: reasons(r)}
 	return func(act auth.Act) (any, error) { return w.Reading(w.ctx(), act, o) }
 }
 
-func (w *whatever) takes(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) takes(r *rapid.T) func(auth.Act) (any, error) {
 	o := CheckOutOrder{TakeOrder: forBumps(rapid.Int64Range(1, 40).Draw(r, "bumps")), Cylinder: w.tag(r), Reasons: reasons(r)}
 	if a := w.recommend(o.TakeOrder); a.Pick != nil && rapid.IntRange(0, 3).Draw(r, "pick") > 0 {
 		o.Cylinder = string(a.Pick.Tag)
@@ -169,13 +169,13 @@ func (w *whatever) takes(r *rapid.T) func(auth.Act) (any, error) {
 	return func(act auth.Act) (any, error) { return w.CheckOut(w.ctx(), act, o) }
 }
 
-func (w *whatever) logs(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) logs(r *rapid.T) func(auth.Act) (any, error) {
 	o := TestLogOrder{Checkout: w.out(r), Instrument: "D-001", Procedure: "bump-q4", Result: rapid.SampledFrom([]string{Pass, Fail}).Draw(r, "result"),
 		Attempts: rapid.Int64Range(0, 3).Draw(r, "attempts"), AsFound: "H2S < 24 ppm & steady"}
 	return func(act auth.Act) (any, error) { return w.LogTests(w.ctx(), act, o) }
 }
 
-func (w *whatever) returns(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) returns(r *rapid.T) func(auth.Act) (any, error) {
 	o := ReturnOrder{Checkout: w.out(r), Gauge: "digital", Spent: rapid.IntRange(0, 9).Draw(r, "spent") == 0, Opened: rapid.Bool().Draw(r, "opened"), Reasons: reasons(r)}
 	if rapid.Bool().Draw(r, "gauge") {
 		o.Pressure = pressure(r)
@@ -186,12 +186,12 @@ func (w *whatever) returns(r *rapid.T) func(auth.Act) (any, error) {
 	return func(act auth.Act) (any, error) { return w.Return(w.ctx(), act, o) }
 }
 
-func (w *whatever) issues(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) issues(r *rapid.T) func(auth.Act) (any, error) {
 	o := rapid.SampledFrom([]IssueOrder{{Item: "FILTER-H", Counted: 3, Place: "CAGE"}, {Item: "FEP", Quantity: "1.5 m", Place: "CAGE"}, {Item: "CAP-S", Counted: 1, Place: "VAN-1"}}).Draw(r, "issue")
 	return func(act auth.Act) (any, error) { return w.Issue(w.ctx(), act, o) }
 }
 
-func (w *whatever) finishes(r *rapid.T) func(auth.Act) (any, error) {
+func (w *randomActs) finishes(r *rapid.T) func(auth.Act) (any, error) {
 	id := int64(1)
 	if tasks := w.desk("supervisor").Tasks; len(tasks) > 0 {
 		id = rapid.SampledFrom(tasks).Draw(r, "task").ID
