@@ -2,6 +2,7 @@ package stock
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"spanroom/internal/auth"
@@ -143,31 +144,38 @@ func (v *view) keepReading(ctx context.Context, tx *store.Store, act auth.Act, c
 	}
 	c.Cylinder = row
 	answer := ReadingAnswer{Tag: c.Tag, LastReading: c.lastReading(), UsableAnswer: v.usable(c, Bump), Findings: append([]problem.Finding{}, findings...), Version: row.Version}
-	if o.HoldLeak && hasRule(findings, leakRule) {
-		hold, err := v.placeLeakHold(ctx, tx, act, c, findings)
-		if err != nil {
+	for _, low := range v.lowAtFirst(c, now) {
+		if answer.Hold, err = v.placeOnce(ctx, tx, act, c, low.reason, low.text); err != nil {
 			return answer, err
 		}
-		answer.Hold = &hold
-	}
-	return answer, nil
-}
-
-// placeLeakHold puts the cylinder on hold for the leak that the findings speak of, unless it is already.
-func (v *view) placeLeakHold(ctx context.Context, tx *store.Store, act auth.Act, c cylinder, findings []problem.Finding) (HoldAnswer, error) {
-	standing, known, err := tx.HoldStanding(ctx, onCylinder, c.ID, LeakSuspected)
-	if err != nil || known {
-		return holdAnswer(standing), err
-	}
-	text := ""
-	for _, f := range findings {
-		if f.Rule == leakRule {
-			text = f.Text
+		text := fmt.Sprintf("%s of lot %s is low on arrival: claim from %s", c.Tag, c.lot.Lot.Lot, c.lot.supplier.Name)
+		if err := v.task(ctx, tx, auth.Purchaser, "claim", store.Subject(c.Tag), text); err != nil {
+			return answer, err
 		}
 	}
-	h := models.Hold{OnKind: onCylinder, OnID: c.ID, OnName: string(c.Tag), Reason: LeakSuspected, Text: text}
-	h, err = v.putHold(ctx, tx, act, h, store.Subject(c.Tag))
-	return holdAnswer(h), err
+	if o.HoldLeak && hasRule(findings, leakRule) {
+		answer.Hold, err = v.placeOnce(ctx, tx, act, c, LeakSuspected, textOf(findings, leakRule))
+	}
+	return answer, err
+}
+
+func textOf(findings []problem.Finding, rule string) string {
+	for _, f := range findings {
+		if f.Rule == rule {
+			return f.Text
+		}
+	}
+	return ""
+}
+
+// placeOnce puts the cylinder on hold for a reason, unless it is already.
+func (v *view) placeOnce(ctx context.Context, tx *store.Store, act auth.Act, c cylinder, reason, text string) (*HoldAnswer, error) {
+	h, known, err := tx.HoldStanding(ctx, onCylinder, c.ID, reason)
+	if err == nil && !known {
+		h, err = v.putHold(ctx, tx, act, models.Hold{OnKind: onCylinder, OnID: c.ID, OnName: string(c.Tag), Reason: reason, Text: text}, store.Subject(c.Tag))
+	}
+	answer := holdAnswer(h)
+	return &answer, err
 }
 
 // after is the row of the cylinder with a reading in it.

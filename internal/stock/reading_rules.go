@@ -39,15 +39,22 @@ func (v *view) possible(c cylinder, now taken) []problem.Finding {
 			found[i].Advice = "was it " + meant + "?"
 		}
 	}
-	if !sealed {
-		return found
-	}
-	for _, low := range k.low(c.item, arrived) {
+	for _, low := range v.lowAtFirst(c, now) {
 		found = append(found, problem.Finding{
-			Rule: low.rule, Severity: problem.Note, Subject: string(c.Tag), Text: low.text, Advice: `put it on hold with "` + low.reason + `", and claim from the supplier`,
+			Rule: low.rule, Severity: problem.Note, Subject: string(c.Tag), Text: low.text,
+			Advice: `it is put on hold with "` + low.reason + `"; claim from the supplier, and read the others of the lot when they are connected`,
 		})
 	}
 	return found
+}
+
+// lowAtFirst is what the first connection of a cylinder shows: less than its fill and the gauge allow (R5f).
+func (v *view) lowAtFirst(c cylinder, now taken) []plannedHold {
+	if c.Stage != Sealed && c.Stage != Received {
+		return nil
+	}
+	arrived := arrival{pressure: now.pressure, typed: now.typed, temperature: now.temperature, gauge: now.gauge, source: Measured}
+	return known{moment: v.moment}.low(c.item, arrived)
 }
 
 // MeantPressure gives the reading that somebody likely meant who typed a pressure that the cylinder cannot have: the same

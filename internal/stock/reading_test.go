@@ -276,5 +276,13 @@ func TestReadingNotes(t *testing.T) {
 	for _, f := range r.Findings {
 		words += f.Text + "; " + f.Advice + "; "
 	}
-	contains(t, "a sealed one", words, "not opened to be measured|put it on hold with \"Low on arrival\"")
+	contains(t, "a sealed one", words, "not opened to be measured|it is put on hold with \"Low on arrival\"")
+	if r.Hold == nil || r.Hold.Reason != LowOnArrival {
+		t.Errorf("it is not on hold: %+v", r.Hold)
+	}
+	contains(t, "the purchaser's tasks", h.tasks("purchaser"), "is low on arrival: claim from")
+	full := h.receive(q4("7K-2207", 1))[0]
+	if r, err = h.Reading(t.Context(), h.act("clerk"), ReadingOrder{Tag: full, Pressure: "66 bar", Gauge: "digital"}); err != nil || r.Hold != nil {
+		t.Errorf("a full one is held: %+v %v", r.Hold, err)
+	}
 }

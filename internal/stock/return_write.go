@@ -48,11 +48,11 @@ func (o outing) bringBack(ctx context.Context, tx *store.Store, act auth.Act, b 
 	answer := o.returned(b, w)
 	if w.suspect {
 		text := fmt.Sprintf("%.1f L more than logged were used, cause: %s", w.measured-w.use.litres(), b.cause)
-		hold, err := o.v.placeLeakHold(ctx, tx, act, o.cylinder, []problem.Finding{{Rule: leakRule, Text: text}})
+		hold, err := o.v.placeOnce(ctx, tx, act, o.cylinder, LeakSuspected, text)
 		if err != nil {
 			return answer, err
 		}
-		answer.Hold, answer.Caution = &hold, leakCaution
+		answer.Hold, answer.Caution = hold, leakCaution
 	}
 	if b.reading == nil && w.used && !b.spent {
 		text := fmt.Sprintf("read the gauge of %s at %s: its pressure is a calculation", o.Tag, b.place.Code)
