@@ -137,6 +137,7 @@ func hasRule(findings []problem.Finding, rule string) bool {
 }
 
 func (v *view) keepReading(ctx context.Context, tx *store.Store, act auth.Act, c cylinder, now taken, o ReadingOrder, findings []problem.Finding) (ReadingAnswer, error) {
+	low := v.lowAtFirst(c, now)
 	change := store.Change{Before: c.Cylinder, After: v.after(c, now), From: c.position(), To: c.position()}
 	row, err := tx.PutCylinder(ctx, change, v.entry(act, "reading", inOneLine(answered(o, findings))))
 	if err != nil {
@@ -144,8 +145,8 @@ func (v *view) keepReading(ctx context.Context, tx *store.Store, act auth.Act, c
 	}
 	c.Cylinder = row
 	answer := ReadingAnswer{Tag: c.Tag, LastReading: c.lastReading(), UsableAnswer: v.usable(c, Bump), Findings: append([]problem.Finding{}, findings...), Version: row.Version}
-	for _, low := range v.lowAtFirst(c, now) {
-		if answer.Hold, err = v.placeOnce(ctx, tx, act, c, low.reason, low.text); err != nil {
+	for _, h := range low {
+		if answer.Hold, err = v.placeOnce(ctx, tx, act, c, h.reason, h.text); err != nil {
 			return answer, err
 		}
 		text := fmt.Sprintf("%s of lot %s is low on arrival: claim from %s", c.Tag, c.lot.Lot.Lot, c.lot.supplier.Name)

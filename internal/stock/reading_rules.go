@@ -48,9 +48,10 @@ func (v *view) possible(c cylinder, now taken) []problem.Finding {
 	return found
 }
 
-// lowAtFirst is what the first connection of a cylinder shows: less than its fill and the gauge allow (R5f).
+// lowAtFirst is what the first connection of a cylinder shows: less than its fill and the gauge allow (R5f). Once somebody has
+// read it, what was found low has been told, and may have been accepted.
 func (v *view) lowAtFirst(c cylinder, now taken) []plannedHold {
-	if c.Stage != Sealed && c.Stage != Received {
+	if c.Stage != Sealed && c.Stage != Received || c.PressureSource != Fill {
 		return nil
 	}
 	arrived := arrival{pressure: now.pressure, typed: now.typed, temperature: now.temperature, gauge: now.gauge, source: Measured}

@@ -281,6 +281,10 @@ func TestReadingNotes(t *testing.T) {
 		t.Errorf("it is not on hold: %+v", r.Hold)
 	}
 	contains(t, "the purchaser's tasks", h.tasks("purchaser"), "is low on arrival: claim from")
+	before := h.tasks("purchaser")
+	if r, err = h.Reading(t.Context(), h.act("clerk"), ReadingOrder{Tag: sealed, Pressure: "50 bar", Gauge: "digital"}); err != nil || r.Hold != nil || h.tasks("purchaser") != before {
+		t.Errorf("a second reading tells it again: %+v %v", r.Hold, err)
+	}
 	full := h.receive(q4("7K-2207", 1))[0]
 	if r, err = h.Reading(t.Context(), h.act("clerk"), ReadingOrder{Tag: full, Pressure: "66 bar", Gauge: "digital"}); err != nil || r.Hold != nil {
 		t.Errorf("a full one is held: %+v %v", r.Hold, err)
