@@ -17,7 +17,7 @@ var day = []string{
 	"/components", "/suppliers", "/places", "/blends", "/items", "/regulators", "/tubings", "/procedures", "/models", "/instruments", "/rounds", "/settings",
 	"/receipts", "/checkouts/recommend", "/checkouts", "/checkouts/{id}/tests", "/checkouts/{id}/return",
 	"/cylinders/{tag}/move", "/cylinders/{tag}/reading", "/holds", "/holds/{id}/release", "/issues",
-	"/calc/z", "/calc/contents", "/calc/tests-left", "/calc/condensation", "/calc/expiry",
+	"/calc/z", "/calc/contents", "/calc/tests-left", "/calc/condensation", "/calc/lel", "/calc/lfl", "/calc/expiry",
 }
 
 // Whoever copies an example from the description must not be refused.

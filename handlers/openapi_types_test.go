@@ -35,7 +35,7 @@ var orders = map[string]any{
 	"TakeOrder": stock.TakeOrder{}, "TestCount": stock.TestOrder{}, "CheckOutOrder": stock.CheckOutOrder{}, "TestLogOrder": stock.TestLogOrder{}, "ReturnOrder": stock.ReturnOrder{},
 	"IssueOrder": stock.IssueOrder{},
 	"ZQuestion":  gas.ZQuestion{}, "ContentsQuestion": gas.ContentsQuestion{}, "TestsLeftQuestion": gas.TestsLeftQuestion{},
-	"CondensationQuestion": gas.CondensationQuestion{}, "ExpiryQuestion": shelf.ExpiryQuestion{},
+	"CondensationQuestion": gas.CondensationQuestion{}, "LELQuestion": gas.LELQuestion{}, "LFLQuestion": gas.LFLQuestion{}, "ExpiryQuestion": shelf.ExpiryQuestion{},
 }
 
 // answers are the types that it writes. What they always have is required.
@@ -61,6 +61,7 @@ var answers = map[string]any{
 	"PlanFresh": purchase.Fresh{}, "PlanWaste": purchase.Waste{}, "PlanSource": purchase.Source{}, "PlanDecision": purchase.Decide{}, "PlanOption": purchase.Option{},
 	"PlanLot": purchase.Lot{}, "PlanHeld": purchase.Held{}, "PlanPoint": purchase.Point{},
 	"ZAnswer": gas.ZAnswer{}, "ContentsAnswer": gas.ContentsAnswer{}, "TestsLeftAnswer": gas.TestsLeftAnswer{}, "CondensationAnswer": gas.CondensationAnswer{},
+	"LELAnswer": gas.LELAnswer{}, "LFLAnswer": gas.LFLAnswer{},
 	"ExpiryAnswer": shelf.ExpiryAnswer{},
 }
 
@@ -258,6 +259,8 @@ func TestDescribedWordsAreThoseOfTheCode(t *testing.T) {
 		{"Test.result", property("Test", "result"), []string{stock.Pass, stock.Fail}},
 		{"ReturnAnswer.verdict", property("ReturnAnswer", "verdict"), verdicts},
 		{"Verdict", schemas["Verdict"], append(verdicts, "")},
+		{"LELQuestion.kind", property("LELQuestion", "kind"), gas.LELKinds()},
+		{"LELBasis", schemas["LELBasis"], append(texts(gas.Bases()), "")},
 		{"PlanState", schemas["PlanState"], texts([]reorder.State{reorder.ToDecide, reorder.OrderNow, reorder.Later, reorder.Enough})},
 	} {
 		if described := texts(test.schema.Value.Enum); !slices.Equal(sorted(described), sorted(test.words)) {

@@ -73,5 +73,7 @@ func (a *app) table() {
 	a.api("POST", "/calc/contents", auth.Read, calculator(gas.CalcContents))
 	a.api("POST", "/calc/tests-left", auth.Read, calculator(gas.CalcTestsLeft))
 	a.api("POST", "/calc/condensation", auth.Read, calculator(gas.CalcCondensation))
+	a.api("POST", "/calc/lel", auth.Read, calculator(gas.CalcLEL))
+	a.api("POST", "/calc/lfl", auth.Read, calculator(gas.CalcLFL))
 	a.api("POST", "/calc/expiry", auth.Read, calculator(shelf.CalcExpiry))
 }

@@ -110,6 +110,8 @@ func TestCases(t *testing.T) {
 	t.Run("quantity", func(t *testing.T) { runCases(t, "quantity", CalcContents) })
 	t.Run("condensation", func(t *testing.T) { runCases(t, "condensation", CalcCondensation) })
 	t.Run("tests_left", func(t *testing.T) { runCases(t, "tests_left", CalcTestsLeft) })
+	t.Run("lel", func(t *testing.T) { runCases(t, "lel", CalcLEL) })
+	t.Run("iso10156_lfl", func(t *testing.T) { runCases(t, "iso10156_lfl", CalcLFL) })
 }
 
 // The comparison itself must be able to say no.

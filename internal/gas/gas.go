@@ -1,5 +1,6 @@
 // Package gas turns the pressure of a cylinder into litres and tests: real-gas factor, contents, what is usable
-// above the heel with its interval, and where pressure says nothing because liquid may be present.
+// above the heel with its interval, and where pressure says nothing because liquid may be present. It also turns %vol
+// into %LEL and finds the lower limit of a mixture.
 package gas
 
 import (
