@@ -22,6 +22,7 @@ type Test struct {
 	Exposure unit.Seconds
 	Until    unit.Date // the last day on which it is planned
 	LowOnly  bool      // a bump that is to prove the low alarms alone
+	Entering bool      // the instruments are set to what the gas makes them show
 }
 
 // Gas is what a cylinder holds, as its papers say.

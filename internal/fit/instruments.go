@@ -19,7 +19,8 @@ type Instruments struct {
 	MaySet       bool      // its set values can be entered by the user
 	Unconfirmed  string    // why its set values have to be compared with the screen again; "" for not
 	Connected    bool      // it reports alarms to somebody far away
-	FilterDue    unit.Date // the earliest of theirs; "" where the site has set none
+	FilterDue    unit.Date // the same for all of them; "" where the site has set none
+	OutOfService bool
 }
 
 // Sampling is how gas comes to the sensors.
@@ -34,6 +35,7 @@ const (
 // Channel is one gas that an instrument measures.
 type Channel struct {
 	Component string // the gas in the cylinder that spans it
+	Formula   string // of that gas, by which the tables know it; "" for its code
 	Name      string // as the display calls it; "" for the component
 	Set       Level
 	LowAlarm  Level

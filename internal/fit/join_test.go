@@ -10,22 +10,42 @@ import (
 	"spanroom/internal/problem"
 )
 
-func oneStop(t *testing.T, found []problem.Finding, rule string, says ...string) {
+func bottle(outlet Outlet, fill float64) Bottle {
+	return Bottle{Gas: Gas{Label: "7F3K-2"}, Outlet: outlet, FillBar: fill}
+}
+
+func rated(inlet Outlet, bar float64) *Regulator {
+	return &Regulator{Code: "R-01", Inlet: inlet, MaxBar: bar}
+}
+
+var figures = Policy{FlowPct: 10, PumpMargin: 1.1, LineWaitSPerM: 3, RatingMargin: 1.01, HotFactor: 1.1}
+
+// oneFault wants one finding of a rule that says so much, with a subject and a next step.
+func oneFault(t *testing.T, faults []fault, reason, rule string, severity problem.Severity, says ...string) {
 	t.Helper()
-	if len(found) != 1 || found[0].Rule != rule || found[0].Severity != problem.Stop || found[0].Subject == "" || found[0].Advice == "" {
-		t.Fatalf("got %+v, want one stop of %s", found, rule)
+	if len(faults) != 1 {
+		t.Fatalf("got %+v, want one %s of %s", faults, severity, rule)
+	}
+	f := faults[0]
+	if f.reason != reason || f.Rule != rule || f.Severity != severity || f.Subject == "" || f.Advice == "" {
+		t.Errorf("got %+v, want %q, %s of %s", f, reason, severity, rule)
 	}
 	for _, part := range says {
-		if !strings.Contains(found[0].Text, part) {
-			t.Errorf("%q does not say %q", found[0].Text, part)
+		if !strings.Contains(f.Text+" / "+f.Advice, part) {
+			t.Errorf("%q / %q does not say %q", f.Text, f.Advice, part)
 		}
 	}
 }
 
-func TestOutletMustBeTheInlet(t *testing.T) {
-	if found := CheckOutlet(Cylinder{"7F3K-2", "CGA C-10", 69}, Regulator{"R-01", "CGA C-10", 103}); found != nil {
-		t.Errorf("it fits, and it says %v", found)
+func none(t *testing.T, faults []fault) {
+	t.Helper()
+	if len(faults) != 0 {
+		t.Errorf("nothing is against it, and it says %+v", faults)
 	}
+}
+
+func TestOutletMustBeTheInlet(t *testing.T) {
+	none(t, outletFaults(bottle("CGA C-10", 69), rated("CGA C-10", 103)))
 	for _, c := range []struct {
 		outlet, inlet Outlet
 		says          []string
@@ -36,16 +56,16 @@ func TestOutletMustBeTheInlet(t *testing.T) {
 		{"CGA 600", "home-made", []string{"regulator R-01", "not on the list"}},
 		{"", "", []string{"cylinder", "not on the list"}},
 	} {
-		found := CheckOutlet(Cylinder{"7F3K-2", c.outlet, 35}, Regulator{"R-01", c.inlet, 103})
-		oneStop(t, found, "R21", c.says...)
-		if advice := strings.ToLower(found[0].Advice); strings.Contains(advice, "adapter") || !strings.Contains(advice, "supplier") {
-			t.Errorf("the advice is %q", advice)
+		found := outletFaults(bottle(c.outlet, 35), rated(c.inlet, 103))
+		oneFault(t, found, "outlet", "R21", problem.Stop, append(c.says, "supplier")...)
+		if strings.Contains(strings.ToLower(found[0].Text+found[0].Advice), "adapter") {
+			t.Errorf("a piece in between is proposed: %+v", found[0])
 		}
 	}
 }
 
 func TestNoReasonPassesAnOutlet(t *testing.T) {
-	found := CheckOutlet(Cylinder{"7F3K-2", "CGA 600", 35}, Regulator{"R-01", "CGA C-10", 103})
+	found := CheckJoin(bottle("CGA 600", 35), *rated("CGA C-10", 103), figures)
 	if err := problem.Refuse(found, map[string]string{"R21": "the supervisor says so"}); problem.KindOf(err) != problem.Refused {
 		t.Errorf("got %v", err)
 	}
@@ -54,19 +74,58 @@ func TestNoReasonPassesAnOutlet(t *testing.T) {
 func TestOnlyTheSameOutletFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		outlet, inlet := rapid.SampledFrom(Outlets()).Draw(t, "outlet"), rapid.SampledFrom(Outlets()).Draw(t, "inlet")
-		if found := CheckOutlet(Cylinder{Outlet: outlet}, Regulator{Inlet: inlet}); (found == nil) != (outlet == inlet) {
+		if found := outletFaults(bottle(outlet, 35), rated(inlet, 103)); (found == nil) != (outlet == inlet) {
 			t.Fatalf("%s on %s: %v", inlet, outlet, found)
 		}
 	})
 }
 
+// An adapter belongs to a regulator between two outlets alone, in one direction, and within both ratings.
+func TestAdapterOfTheSupplier(t *testing.T) {
+	for name, c := range map[string]struct {
+		outlet, inlet Outlet
+		adapter       Adapter
+		rated         float64
+		want          string
+	}{
+		"from C-10 to 600":               {"CGA C-10", "CGA 600", Adapter{"CGA C-10", "CGA 600", 69}, 103, ""},
+		"from 600 to C-10":               {"CGA 600", "CGA C-10", Adapter{"CGA 600", "CGA C-10", 69}, 103, ""},
+		"its rating with the margin":     {"CGA C-10", "CGA 600", Adapter{"CGA C-10", "CGA 600", 68.32}, 103, ""},
+		"its rating is short":            {"CGA C-10", "CGA 600", Adapter{"CGA C-10", "CGA 600", 68.3}, 103, "pressure_rating"},
+		"its rating is not known":        {"CGA C-10", "CGA 600", Adapter{"CGA C-10", "CGA 600", 0}, 103, "pressure_rating"},
+		"the regulator's is short":       {"CGA C-10", "CGA 600", Adapter{"CGA C-10", "CGA 600", 103}, 34.5, "pressure_rating"},
+		"both are short":                 {"CGA C-10", "CGA 600", Adapter{"CGA C-10", "CGA 600", 34.5}, 34.5, "pressure_rating pressure_rating"},
+		"the wrong way round":            {"CGA C-10", "CGA 600", Adapter{"CGA 600", "CGA C-10", 103}, 103, "outlet"},
+		"another outlet":                 {"CGA 590", "CGA C-10", Adapter{"CGA 590", "CGA C-10", 103}, 103, "outlet"},
+		"another inlet":                  {"CGA C-10", "CGA 660", Adapter{"CGA C-10", "CGA 660", 103}, 103, "outlet"},
+		"not the cylinder's":             {"CGA 590", "CGA 600", Adapter{"CGA C-10", "CGA 600", 103}, 103, "outlet"},
+		"not the regulator's":            {"CGA C-10", "CGA 590", Adapter{"CGA C-10", "CGA 600", 103}, 103, "outlet"},
+		"from an outlet to itself":       {"CGA C-10", "CGA C-10", Adapter{"CGA C-10", "CGA C-10", 1}, 103, ""},
+		"not needed, so its rating says": {"CGA C-10", "CGA C-10", Adapter{"CGA 600", "CGA C-10", 1}, 103, ""},
+	} {
+		r := rated(c.inlet, c.rated)
+		r.Adapter = &c.adapter
+		var got []string
+		for _, f := range append(outletFaults(bottle(c.outlet, 69), r), ratingFaults(bottle(c.outlet, 69), r, figures)...) {
+			got = append(got, f.reason)
+			if f.Severity != problem.Stop {
+				t.Errorf("%s: %+v", name, f)
+			}
+		}
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("%s: got %v, want %q", name, got, c.want)
+		}
+	}
+}
+
 func TestRatingCoversTheFill(t *testing.T) {
+	judge := func(max, margin, fill float64) []fault {
+		return ratingFaults(bottle("CGA C-10", fill), rated("CGA C-10", max), Policy{RatingMargin: margin})
+	}
 	for _, c := range []struct{ rated, margin, fill float64 }{
 		{103, 1.01, 69}, {68.95, 1.01, 69}, {100, 1.01, 101}, {70, 1.01, 70.7}, {10.7, 1.01, 10.807}, {207, 1.01, 209.07}, {69, 1, 69},
 	} {
-		if found := CheckRating(Cylinder{"7F3K-2", "CGA C-10", c.fill}, Regulator{"R-01", "CGA C-10", c.rated}, c.margin); found != nil {
-			t.Errorf("%+v: %v", c, found)
-		}
+		none(t, judge(c.rated, c.margin, c.fill))
 	}
 	for _, c := range []struct {
 		rated, margin, fill float64
@@ -79,16 +138,27 @@ func TestRatingCoversTheFill(t *testing.T) {
 		{103, 1.01, -5, []string{"not known"}}, {math.NaN(), 1.01, 69, []string{"not known"}}, {103, 1.01, math.NaN(), []string{"not known"}},
 		{103, math.NaN(), 69, []string{"103 bar"}}, {103, 0.01, 69, []string{"1.03 bar"}},
 	} {
-		oneStop(t, CheckRating(Cylinder{"7F3K-2", "CGA C-10", c.fill}, Regulator{"R-01", "CGA C-10", c.rated}, c.margin), "R22", c.says...)
+		oneFault(t, judge(c.rated, c.margin, c.fill), "pressure_rating", "R22", problem.Stop, c.says...)
 	}
 }
 
-func TestAHigherRatingIsNeverWorse(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		fill, rated := rapid.Float64Range(1, 300).Draw(t, "fill"), rapid.Float64Range(1, 300).Draw(t, "rated")
-		more := rated + rapid.Float64Range(0, 100).Draw(t, "more")
-		if CheckRating(Cylinder{FillBar: fill}, Regulator{MaxBar: rated}, 1.01) == nil && CheckRating(Cylinder{FillBar: fill}, Regulator{MaxBar: more}, 1.01) != nil {
-			t.Fatalf("%v bar covers %v bar, %v bar does not", rated, fill, more)
-		}
-	})
+// A rating that is an absolute maximum has to cover the cylinder in heat: (69 + 1.013) × 1.1 - 1.013 = 76 bar.
+func TestAbsoluteRatingCoversHeat(t *testing.T) {
+	r := rated("CGA C-10", 76.1/1.01)
+	r.Absolute = true
+	none(t, ratingFaults(bottle("CGA C-10", 69), r, figures))
+	r.MaxBar = 75.9 / 1.01
+	oneFault(t, ratingFaults(bottle("CGA C-10", 69), r, figures), "pressure_rating", "R22", problem.Stop, "filled to 69 bar, which become 76.001 bar in heat", "absolute maximum")
+	b := bottle("CGA C-10", 69)
+	b.HotBar = 75
+	none(t, ratingFaults(b, r, figures))
+	r.Absolute = false
+	none(t, ratingFaults(bottle("CGA C-10", 69), r, figures))
+}
+
+func TestHotVehicleIsNoted(t *testing.T) {
+	b := bottle("CGA C-10", 69)
+	b.HotVehicle = true
+	oneFault(t, ratingFaults(b, rated("CGA C-10", 70), figures), "", "R22", problem.Note, "69 bar", "76.001 bar in a hot vehicle", "70 bar", "take the regulator off")
+	none(t, ratingFaults(b, rated("CGA C-10", 103), figures))
 }

@@ -127,7 +127,7 @@ func (n outletName) neighbours() []Outlet {
 	return near[:2]
 }
 
-func oneOf(choices []Outlet) string {
+func oneOf[S ~string](choices []S) string {
 	words := make([]string, len(choices))
 	for i, o := range choices {
 		words[i] = string(o)
