@@ -59,6 +59,7 @@ func build(r Rooms) *app {
 		Immutable: true, CaseSensitive: true, BodyLimit: mostRead, ReadBufferSize: 8192, DisableStartupMessage: true,
 		ReadTimeout: 10 * time.Second, WriteTimeout: 30 * time.Second, IdleTimeout: time.Minute,
 		ErrorHandler: a.fail, UnescapePath: true, EnableTrustedProxyCheck: true, TrustedProxies: r.Proxies,
+		DisablePreParseMultipartForm: true, // one that is broken is told about in our words
 	})
 	for _, text := range r.Proxies {
 		a.proxies = append(a.proxies, network(text))

@@ -12,11 +12,27 @@ import (
 	"spanroom/internal/problem"
 )
 
-// A body over largestBody is refused in words. One over mostRead is not read to its end, and few clients hear why.
+// A body over largestBody, or over largestUpload where a file may come, is refused in words. One over mostRead is not read to
+// its end, and few clients hear why.
 const (
-	largestBody = 1 << 20
-	mostRead    = 8 << 20
+	largestBody   = 1 << 20
+	largestUpload = 10 << 20
+	mostRead      = 16 << 20
 )
+
+var takesFiles = regexp.MustCompile(`^(/api/v1)?/lots/[^/]+/certificate$`)
+
+// tooLarge refuses a body that is larger than its address takes; nil where it is not.
+func tooLarge(c *fiber.Ctx, size int) *problem.Error {
+	most, words := largestBody, "1 MiB"
+	if takesFiles.MatchString(c.Path()) && bodyKind(c) == fiber.MIMEMultipartForm {
+		most, words = largestUpload, "10 MiB"
+	}
+	if size <= most {
+		return nil
+	}
+	return problem.New(problem.TooLarge, "what was sent is larger than "+words, "send less at once")
+}
 
 var ownRequestID = regexp.MustCompile(`^[\w.:-]{1,64}$`)
 
@@ -37,8 +53,8 @@ func legible(c *fiber.Ctx) error {
 	if encoding := c.Get(fiber.HeaderContentEncoding); encoding != "" && encoding != "identity" {
 		return problem.New(problem.Malformed, "the body is compressed", "send it as it is, without Content-Encoding")
 	}
-	if len(c.Request().Body()) > largestBody {
-		return problem.New(problem.TooLarge, "what was sent is larger than 1 MiB", "send less at once")
+	if p := tooLarge(c, len(c.Request().Body())); p != nil {
+		return p
 	}
 	return c.Next()
 }

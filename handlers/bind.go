@@ -39,20 +39,32 @@ func bind(c *fiber.Ctx, order any) error {
 }
 
 func isForm(c *fiber.Ctx) bool {
+	kind := bodyKind(c)
+	return kind == fiber.MIMEApplicationForm || kind == fiber.MIMEMultipartForm
+}
+
+// bodyKind is what the sender says that the body is; "" where it says nothing that can be read.
+func bodyKind(c *fiber.Ctx) string {
 	kind, _, err := mime.ParseMediaType(c.Get(fiber.HeaderContentType))
-	return err == nil && kind == fiber.MIMEApplicationForm
+	if err != nil {
+		return ""
+	}
+	return kind
 }
 
 // parse reads the body into maps, lists and scalars.
 func parse(c *fiber.Ctx) (any, error) {
 	if isForm(c) {
+		if _, err := parts(c); err != nil {
+			return nil, err
+		}
 		return formTree(typed(c))
 	}
 	body := bytes.TrimSpace(c.Body())
 	if len(body) == 0 {
 		return map[string]any{}, nil
 	}
-	if kind, _, err := mime.ParseMediaType(c.Get(fiber.HeaderContentType)); err != nil || kind != fiber.MIMEApplicationJSON {
+	if bodyKind(c) != fiber.MIMEApplicationJSON {
 		return nil, problem.New(problem.Malformed, "the body is not JSON", "send it with Content-Type: application/json")
 	}
 	dec := json.NewDecoder(bytes.NewReader(body))

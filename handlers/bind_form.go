@@ -15,6 +15,11 @@ import (
 func typed(c *fiber.Ctx) map[string]string {
 	all := map[string]string{}
 	c.Request().PostArgs().VisitAll(func(key, value []byte) { all[string(key)] = string(value) })
+	if form, err := parts(c); err == nil && form != nil {
+		for name, values := range form.Value {
+			all[name] = values[len(values)-1]
+		}
+	}
 	return all
 }
 

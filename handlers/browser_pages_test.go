@@ -65,7 +65,7 @@ func (h *house) pages() []example {
 	h.t.Helper()
 	var pages []example
 	for _, r := range h.app.routes {
-		if r.method != http.MethodGet || strings.HasPrefix(r.path, "/api/") || r.path == "/reorder.xlsx" {
+		if r.method != http.MethodGet || strings.HasPrefix(r.path, "/api/") || r.path == "/reorder.xlsx" || strings.HasPrefix(r.path, "/files/") {
 			continue
 		}
 		for _, path := range h.examples(r.path) {
@@ -88,6 +88,9 @@ var furnished = map[string][]string{
 	"/receipts":      {"/receipts?limit=5"},
 	"/holds":         {"/holds"},
 	"/reorder":       {"/reorder", "/reorder?item=Q4"},
+	"/calculators": {"/calculators", "/calculators?contents.item=Q4&contents.pressure=40+bar&contents.flow=0.3+L/min&contents.time=60+s",
+		"/calculators?lel.gas=C3H8&lel.amount=0.85+%25vol&lel.basis=IEC60079-20-1:2010&lel.shown=nC6H14&lel.factor=1.15&lel.factor_reading=multiplier",
+		"/calculators?use_by.item=CL&use_by.filled_on=2026-08-10&use_by.label_expires_on=2027-08-10"},
 }
 
 func (h *house) examples(path string) []string {
@@ -108,6 +111,8 @@ func (h *house) examples(path string) []string {
 		return []string{"/checkouts/" + h.first("/checkouts?open=true", "id"), "/checkouts/" + h.first("/checkouts?after=2", "id")}
 	case noun == "checkouts":
 		return []string{strings.Replace(path, ":id", h.first("/checkouts?open=true", "id"), 1)}
+	case noun == "lots":
+		return []string{"/lots/1", "/lots/2"}
 	case noun == "receipts":
 		return []string{strings.Replace(path, ":id", h.first("/receipts", "receipt"), 1)}
 	default:

@@ -3,13 +3,16 @@ package handlers
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
 	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
 	"spanroom/internal/problem"
+	"spanroom/internal/stock"
 )
 
 // listing is a page of rows and where to go on.
@@ -28,6 +31,7 @@ type nounPage struct {
 	Values  map[string]string // the fields of the thing by their dotted names
 	Choices map[string][]catalogue.Choice
 	Past    []catalogue.Past
+	Piece   *stock.EquipmentRow // what check-outs say of a piece of equipment
 }
 
 // Title is the heading of the page.
@@ -41,11 +45,18 @@ func (p nounPage) Title() string {
 // spareRows are the empty lines that a form offers below those that are filled in, for whoever works without scripts.
 const spareRows = 2
 
-// RowsOf counts the lines that a repeated part of the form shows.
-func (p nounPage) RowsOf(name string) int {
+// Filled numbers the lines that a repeated part of the thing has.
+func (p nounPage) Filled(name string) []int {
 	n, _ := strconv.Atoi(p.Values[name+".count"]) // absent for a new thing
-	return n + spareRows
+	rows := make([]int, n)
+	for i := range rows {
+		rows[i] = i
+	}
+	return rows
 }
+
+// RowsOf counts the lines that a repeated part of the form shows.
+func (p nounPage) RowsOf(name string) int { return len(p.Filled(name)) + spareRows }
 
 // FieldName is the dotted name of a field in a line; a line of one field has no name of its own.
 func (p nounPage) FieldName(list string, row any, name string) string {
@@ -177,9 +188,22 @@ func (a *app) loadThing(c *fiber.Ctx, n catalogue.Noun, page *nounPage) error {
 	if page.Values, err = flatten(order); err != nil {
 		return err
 	}
+	if slices.Contains(stock.EquipmentKinds(), n.Name) {
+		if err := a.loadPiece(c, n, page); err != nil {
+			return err
+		}
+	}
 	page.Past, err = a.Catalogue.History(c.UserContext(), n, page.Code)
 	if problem.KindOf(err) == problem.Missing { // settings that nobody has changed yet
 		return nil
+	}
+	return err
+}
+
+func (a *app) loadPiece(c *fiber.Ctx, n catalogue.Noun, page *nounPage) error {
+	found, err := a.Stock.Equipment(c.UserContext(), stock.EquipmentQuestion{Kind: n.Name, Code: page.Code})
+	for _, row := range found.Rows {
+		page.Piece = &row
 	}
 	return err
 }
@@ -206,7 +230,7 @@ func codeOf(c *fiber.Ctx, n catalogue.Noun) string {
 	return c.Params("code")
 }
 
-// flatten gives the scalars of a thing by their dotted names, as its form names them.
+// flatten gives the scalars of a thing by their dotted names, as its form names them. A list of words is one text as well.
 func flatten(order catalogue.Order) (map[string]string, error) {
 	raw, err := json.Marshal(order)
 	if err != nil {
@@ -228,10 +252,14 @@ func spread(name string, node any, flat map[string]string) {
 			spread(dotted(name, key), sub, flat)
 		}
 	case []any:
+		var words []string
 		for i, sub := range n {
 			spread(dotted(name, strconv.Itoa(i)), sub, flat)
+			if word, is := sub.(string); is {
+				words = append(words, word)
+			}
 		}
-		flat[name+".count"] = strconv.Itoa(len(n))
+		flat[name], flat[name+".count"] = strings.Join(words, ", "), strconv.Itoa(len(n))
 	case string:
 		flat[name] = n
 	case bool:

@@ -3,6 +3,7 @@ package handlers
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -118,6 +119,11 @@ type returnPage struct{ checkoutPage }
 
 // Title is the heading of the page.
 func (p returnPage) Title() string { return fmt.Sprintf("Bring back %s", p.Tag) }
+
+// Set names what went out with the cylinder and may stay on it.
+func (p returnPage) Set() []string {
+	return slices.DeleteFunc([]string{p.Regulator, p.Tubing, p.Cap}, func(code string) bool { return code == "" })
+}
 
 // Causes are what may have happened to the gas that the findings ask about; none where they ask nothing.
 func (p returnPage) Causes(findings []views.Finding) []string {

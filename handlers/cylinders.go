@@ -2,7 +2,6 @@ package handlers
 
 import (
 	"context"
-	"net/http"
 	"net/url"
 	"strings"
 
@@ -35,7 +34,7 @@ func (a *app) cylinders(c *fiber.Ctx) error {
 	}
 	q := stock.CylindersQuestion{
 		Item: queryText(c, "item"), Place: queryText(c, "place"), Stage: queryText(c, "stage"), Text: queryText(c, "q"),
-		Holder: queryText(c, "holder"), Sort: queryText(c, "sort"), After: queryText(c, "after"), Limit: limit,
+		Holder: queryText(c, "holder"), LastHolder: queryText(c, "last_holder"), Sort: queryText(c, "sort"), After: queryText(c, "after"), Limit: limit,
 	}
 	answer, err := a.Stock.Cylinders(c.UserContext(), q)
 	if err != nil || isAPI(c) {
@@ -55,15 +54,6 @@ func (a *app) choices(c *fiber.Ctx, plural string) ([]catalogue.Choice, error) {
 	return a.Catalogue.Choices(c.UserContext(), noun)
 }
 
-// scan leads to what a scanned or typed text means.
-func (a *app) scan(c *fiber.Ctx) error {
-	answer, err := a.Stock.Scan(c.UserContext(), queryText(c, "text"))
-	if err != nil || isAPI(c) {
-		return a.show(c, "", answer, err)
-	}
-	return c.Redirect(answer.URL, http.StatusSeeOther)
-}
-
 // cylinderPage is a cylinder with what may be done about it.
 type cylinderPage struct {
 	stock.CylinderAnswer
@@ -77,6 +67,7 @@ type cylinderPage struct {
 	Role      auth.Role
 	Release   *stock.HoldAnswer // that was chosen to be released
 	Dated     bool              // another day than today was asked about
+	Printed   stock.LabelAnswer // the label that counts
 	Meant     string            // what a pressure that cannot be was likely meant as
 }
 
@@ -128,6 +119,9 @@ func (p cylinderPage) Counts() []string {
 	return words
 }
 
+// WantsPaper tells whether a certificate or a date is missing that the person may enter.
+func (p cylinderPage) WantsPaper() bool { return wantsPaper(p.Role, p.Holds) }
+
 // MayRelease tells whether the person's role may release a hold.
 func (p cylinderPage) MayRelease(h stock.HoldAnswer) bool { return mayRelease(p.Role, h) }
 
@@ -151,7 +145,7 @@ func (a *app) cylinderWith(c *fiber.Ctx, answer stock.CylinderAnswer, release in
 	role := personOf(c).Role
 	page := cylinderPage{CylinderAnswer: answer, Procedure: c.Query("procedure"), Role: role, Dated: c.Query("on") != "", Reasons: stock.HoldReasons(), May: map[string]bool{
 		"move": auth.Can(role, auth.Move) && answer.Custody.Kind == "place", "read": auth.Can(role, auth.TakeReading) && answer.Stage != stock.Gone,
-		"hold": auth.Can(role, auth.Hold), "take": auth.Can(role, auth.Take),
+		"hold": auth.Can(role, auth.Hold), "label": auth.Can(role, auth.PrintLabel) && answer.Stage != stock.Gone, "take": auth.Can(role, auth.Take),
 	}}
 	for i, h := range answer.Holds {
 		if h.ID == release {
@@ -163,6 +157,9 @@ func (a *app) cylinderWith(c *fiber.Ctx, answer stock.CylinderAnswer, release in
 		return page, err
 	}
 	page.Emergency, page.Gauges = settings.EmergencyNumbers, settings.GaugeCodes()
+	if page.Printed, err = a.Stock.LabelOf(c.UserContext(), answer.Tag); err != nil {
+		return page, err
+	}
 	page.Places, err = a.choices(c, "places")
 	return page, err
 }

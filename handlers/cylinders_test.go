@@ -221,13 +221,19 @@ func TestLedgerForBoth(t *testing.T) {
 		t.Errorf("the chain is broken: %v", rows)
 	}
 	newest := h.page(auth.Viewer, "/ledger?limit=3")
-	shows(t, "the newest part", newest.Text, "cylinder:"+tags[7], "Earlier entries")
+	shows(t, "the newest part", newest.Text, "cylinder "+tags[7]+"</a>", `href="/cylinders/`+tags[7]+`"`, "to CAGE", "Earlier entries")
 	if strings.Contains(newest.Text, "Later entries") {
 		t.Error("there is nothing later than the newest")
 	}
 	shows(t, "an earlier part", h.page(auth.Viewer, "/ledger?after=0&limit=3").Text, "Later entries", "The newest")
 	about := h.page(auth.Viewer, "/ledger?subject=cylinder:"+tags[0])
-	shows(t, "one cylinder's part", about.Text, "Entries about cylinder:"+tags[0], "pressure_pa")
+	shows(t, "one cylinder's part", about.Text, "Entries about <a", "cylinder "+tags[0]+"</a>", "pressure_pa")
+	h.must(auth.Clerk, "POST", "/cylinders/"+tags[0]+"/move", `{"place":"BENCH"}`)
+	moved := h.page(auth.Viewer, "/ledger?limit=2").Text
+	shows(t, "a move", moved, "CAGE → BENCH", "entries ")
+	if n := strings.Count(moved, `data-label="Who"`); n != 1 {
+		t.Errorf("a move stands in %d lines", n)
+	}
 	if r := h.call(auth.Viewer, "GET", "/ledger?after=x", ""); r.Status != http.StatusUnprocessableEntity {
 		t.Errorf("%d", r.Status)
 	}

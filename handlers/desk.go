@@ -7,12 +7,13 @@ import (
 	"spanroom/internal/stock"
 )
 
-// deskPage is the front page: the work waiting, and the orders that are due where the person orders.
+// deskPage is the front page: the work waiting, the orders that are due where the person orders, and the monitors where they test.
 type deskPage struct {
 	stock.DeskAnswer
-	Role   string          `json:"role"`
-	Orders *ordersDue      `json:"orders"`
-	May    map[string]bool `json:"-"`
+	Role     string           `json:"role"`
+	Orders   *ordersDue       `json:"orders"`
+	Monitors *stock.DueCounts `json:"monitors"` // for whoever tests them
+	May      map[string]bool  `json:"-"`
 }
 
 // ordersDue counts the lines of the plan that want the purchaser now.
@@ -30,7 +31,7 @@ func (a *app) desk(c *fiber.Ctx) error {
 	}
 	page := deskPage{DeskAnswer: desk, Role: string(person.Role), May: map[string]bool{
 		"receive": auth.Can(person.Role, auth.Receive), "take": auth.Can(person.Role, auth.Take), "issue": auth.Can(person.Role, auth.Issue),
-		"order": auth.Can(person.Role, auth.Order), "release": auth.Can(person.Role, auth.Release),
+		"order": auth.Can(person.Role, auth.Order), "release": auth.Can(person.Role, auth.Release), "override": auth.Can(person.Role, auth.Override),
 	}}
 	if page.May["order"] {
 		plan, err := a.Purchase.Plan(c.UserContext())
@@ -39,6 +40,13 @@ func (a *app) desk(c *fiber.Ctx) error {
 		}
 		due := countOrders(plan)
 		page.Orders = &due
+	}
+	if auth.Can(person.Role, auth.LogTests) {
+		due, err := a.Stock.Due(c.UserContext(), stock.DueQuestion{})
+		if err != nil {
+			return err
+		}
+		page.Monitors = &due.Monitors
 	}
 	return a.show(c, "desk", page, nil)
 }

@@ -89,7 +89,7 @@ func (a *app) understand(c *fiber.Ctx, err error) *problem.Error {
 		case http.StatusNotFound, http.StatusMethodNotAllowed:
 			return problem.New(problem.Missing, "there is nothing at "+c.Path(), "check the address, or start from the front page")
 		case http.StatusRequestEntityTooLarge:
-			return problem.New(problem.TooLarge, "what was sent is larger than 1 MiB", "send less at once")
+			return tooLarge(c, mostRead)
 		case http.StatusTooManyRequests:
 			return problem.New(problem.TooMany, "there were too many attempts", "wait a minute, then try again")
 		case http.StatusBadRequest, http.StatusRequestHeaderFieldsTooLarge:

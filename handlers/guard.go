@@ -87,7 +87,7 @@ func actOf(c *fiber.Ctx) auth.Act {
 	}
 	if key != "" {
 		act.Key = fingerprint(key)
-		act.Hash = fingerprint(c.Method() + " " + strings.TrimPrefix(c.Path(), "/api/v1") + "\n" + string(c.Body()))
+		act.Hash = fingerprint(c.Method() + " " + strings.TrimPrefix(c.Path(), "/api/v1") + "\n" + sent(c))
 	}
 	return act
 }

@@ -8,14 +8,14 @@ import (
 
 // ledgerPage is a part of the ledger with the ways to its neighbours.
 type ledgerPage struct {
-	stock.LedgerAnswer
-	Subject string
+	stock.LedgerPart
 	Earlier *int64 // where the part before begins; nil at the start
 }
 
 const ledgerRows = 50
 
-// ledger lists what happened. A program reads it from the start; a person sees the newest part first.
+// ledger lists what happened: every entry as it is kept for a program, from the start; what was done in words for a person,
+// the newest part first.
 func (a *app) ledger(c *fiber.Ctx) error {
 	after, limit, err := queryPage(c)
 	if err != nil {
@@ -36,8 +36,8 @@ func (a *app) ledger(c *fiber.Ctx) error {
 		}
 		q.After = max(0, last-int64(q.Limit))
 	}
-	answer, err := a.Stock.Ledger(c.UserContext(), q)
-	page := ledgerPage{LedgerAnswer: answer, Subject: q.Subject}
+	part, err := a.Stock.LedgerPart(c.UserContext(), q)
+	page := ledgerPage{LedgerPart: part}
 	if q.After > 0 && q.Subject == "" {
 		earlier := max(0, q.After-int64(q.Limit))
 		page.Earlier = &earlier

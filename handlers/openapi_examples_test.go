@@ -14,10 +14,10 @@ import (
 
 // day is every order that the description shows, in an order in which a storeroom can do them.
 var day = []string{
-	"/components", "/suppliers", "/places", "/blends", "/items", "/regulators", "/tubings", "/procedures", "/models", "/instruments", "/rounds", "/settings",
-	"/receipts", "/checkouts/recommend", "/checkouts", "/checkouts/{id}/tests", "/checkouts/{id}/return",
-	"/cylinders/{tag}/move", "/cylinders/{tag}/reading", "/holds", "/holds/{id}/release", "/issues",
-	"/calc/z", "/calc/contents", "/calc/tests-left", "/calc/condensation", "/calc/lel", "/calc/lfl", "/calc/expiry",
+	"/components", "/suppliers", "/places", "/blends", "/items", "/regulators", "/tubings", "/procedures", "/models", "/caps", "/instruments", "/rounds", "/settings",
+	"/receipts", "/lots/{id}/certificate", "/checkouts/recommend", "/checkouts", "/checkouts/{id}/tests", "/checkouts/{id}/return",
+	"/cylinders/{tag}/move", "/cylinders/{tag}/reading", "/cylinders/{tag}/label", "/holds", "/holds/{id}/release", "/issues",
+	"/calc/z", "/calc/contents", "/calc/tests-left", "/calc/condensation", "/calc/lel", "/calc/lfl", "/calc/expiry", "/calc/fit", "/calc/scan", "/calc/gs1",
 }
 
 // Whoever copies an example from the description must not be refused.
@@ -37,6 +37,9 @@ func TestEveryDescribedExampleWorks(t *testing.T) {
 		answer := h.must(auth.Supervisor, "POST", at, strings.ReplaceAll(example, exampleTag, tag))
 		if pick, picked := answer["pick"].(map[string]any); picked {
 			tag = fmt.Sprint(pick["tag"])
+		}
+		if lot, came := answer["lot"].(map[string]any); came {
+			id = fmt.Sprint(lot["id"])
 		}
 		if number, named := answer["id"].(float64); named {
 			id = fmt.Sprint(number)

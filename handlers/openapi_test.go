@@ -269,7 +269,7 @@ func TestEveryOperationIsWhole(t *testing.T) {
 func TestAnExchangeThatDriftsIsSeen(t *testing.T) {
 	c := theContract(t)
 	header := func(kind string) http.Header { return http.Header{"Content-Type": {kind}} }
-	whole := map[string]any{"kind": "text", "text": "x", "tag": "", "url": "/cylinders?q=x"}
+	whole := map[string]any{"kind": "text", "code": "x", "text": "x", "tag": "", "words": "nothing", "url": "/cylinders?q=x", "gs1": nil, "choices": []any{}}
 	text := func(change func(map[string]any)) string {
 		answer := maps.Clone(whole)
 		change(answer)

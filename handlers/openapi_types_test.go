@@ -14,7 +14,9 @@ import (
 
 	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
+	"spanroom/internal/fit"
 	"spanroom/internal/gas"
+	"spanroom/internal/gs1"
 	"spanroom/internal/problem"
 	"spanroom/internal/purchase"
 	"spanroom/internal/reorder"
@@ -27,42 +29,49 @@ var orders = map[string]any{
 	"ComponentOrder": catalogue.Component{}, "BlendOrder": catalogue.Blend{}, "BlendPart": catalogue.BlendPart{}, "SupplierOrder": catalogue.Supplier{},
 	"PlaceOrder": catalogue.Place{}, "ItemOrder": catalogue.Item{}, "ItemSource": catalogue.Source{}, "RegulatorOrder": catalogue.Regulator{},
 	"TubingOrder": catalogue.Tubing{}, "ProcedureOrder": catalogue.Procedure{}, "ModelOrder": catalogue.Model{}, "Channel": catalogue.Channel{},
-	"InstrumentOrder": catalogue.Instrument{}, "Schedule": catalogue.Schedule{}, "RoundOrder": catalogue.Round{}, "RoundTest": catalogue.RoundTest{},
+	"Adapter": catalogue.Adapter{}, "CapOrder": catalogue.Cap{}, "Consumable": catalogue.Consumable{}, "CrossSensitivity": catalogue.CrossSensitivity{},
+	"SetValue": catalogue.SetValue{}, "InstrumentOrder": catalogue.Instrument{}, "Schedule": catalogue.Schedule{}, "RoundOrder": catalogue.Round{}, "RoundTest": catalogue.RoundTest{},
 	"SettingsOrder": catalogue.Settings{}, "Gauge": catalogue.Gauge{},
 	"ReceiveOrder": stock.ReceiveOrder{}, "ReceiveCylinder": stock.ReceiveCylinder{}, "ReceiveChecks": stock.ReceiveChecks{},
-	"CertificateOrder": stock.CertificateOrder{}, "CertifiedValue": stock.ValueOrder{},
+	"FilingOrder": stock.FilingOrder{}, "CertificateOrder": stock.CertificateOrder{}, "CertifiedValue": stock.ValueOrder{},
 	"MoveOrder": stock.MoveOrder{}, "ReadingOrder": stock.ReadingOrder{}, "HoldOrder": stock.HoldOrder{}, "HoldOn": stock.HoldOn{}, "ReleaseOrder": stock.ReleaseOrder{},
 	"TakeOrder": stock.TakeOrder{}, "TestCount": stock.TestOrder{}, "CheckOutOrder": stock.CheckOutOrder{}, "TestLogOrder": stock.TestLogOrder{}, "ReturnOrder": stock.ReturnOrder{},
-	"IssueOrder": stock.IssueOrder{},
-	"ZQuestion":  gas.ZQuestion{}, "ContentsQuestion": gas.ContentsQuestion{}, "TestsLeftQuestion": gas.TestsLeftQuestion{},
+	"IssueOrder": stock.IssueOrder{}, "LabelOrder": stock.LabelOrder{},
+	"ZQuestion": gas.ZQuestion{}, "ContentsQuestion": gas.ContentsQuestion{}, "TestsLeftQuestion": gas.TestsLeftQuestion{},
 	"CondensationQuestion": gas.CondensationQuestion{}, "LELQuestion": gas.LELQuestion{}, "LFLQuestion": gas.LFLQuestion{}, "ExpiryQuestion": shelf.ExpiryQuestion{},
+	"FitQuestion": fit.FitQuestion{}, "FitCylinder": fit.FitCylinder{}, "FitRegulator": fit.FitRegulator{}, "FitAdapter": fit.FitAdapter{}, "FitTubing": fit.FitTubing{},
+	"FitInstrument":   fit.FitInstrument{},
+	"GS1ScanQuestion": gs1.ScanQuestion{}, "GS1ValuesQuestion": gs1.ValuesQuestion{},
 }
 
 // answers are the types that it writes. What they always have is required.
 var answers = map[string]any{
 	"Problem": details{}, "WrongField": problem.Field{}, "Finding": problem.Finding{},
 	"Component": catalogue.Component{}, "Blend": catalogue.Blend{}, "Supplier": catalogue.Supplier{}, "Place": catalogue.Place{}, "Item": catalogue.Item{},
-	"Regulator": catalogue.Regulator{}, "Tubing": catalogue.Tubing{}, "Procedure": catalogue.Procedure{}, "Model": catalogue.Model{},
+	"Regulator": catalogue.Regulator{}, "Tubing": catalogue.Tubing{}, "Cap": catalogue.Cap{}, "Procedure": catalogue.Procedure{}, "Model": catalogue.Model{},
 	"Instrument": catalogue.Instrument{}, "Round": catalogue.Round{}, "Settings": catalogue.Settings{}, "Past": catalogue.Past{}, "Listing": listing{},
 	"Desk": deskPage{}, "OrdersDue": ordersDue{}, "Outing": stock.Outing{}, "UseFirst": stock.UseFirst{}, "Waiting": stock.Waiting{}, "TaskAnswer": stock.TaskAnswer{},
-	"CylindersAnswer": stock.CylindersAnswer{}, "CylinderRow": stock.CylinderRow{}, "ScanAnswer": stock.ScanAnswer{}, "CylinderAnswer": stock.CylinderAnswer{},
+	"DueAnswer": stock.DueAnswer{}, "DueRow": stock.DueRow{}, "DueCounts": stock.DueCounts{},
+	"ReasonsAnswer": stock.ReasonsAnswer{}, "ReasonRow": stock.ReasonRow{}, "ReasonCount": stock.ReasonCount{},
+	"CylindersAnswer": stock.CylindersAnswer{}, "CylinderRow": stock.CylinderRow{}, "ScanAnswer": stock.ScanAnswer{}, "LabelAnswer": stock.LabelAnswer{}, "ScanMeaning": stock.Meaning{}, "ScanLabel": stock.ScanLabel{}, "CylinderAnswer": stock.CylinderAnswer{},
 	"Amount": stock.AmountAnswer{}, "Custody": stock.Custody{}, "Cutoff": stock.Cutoff{}, "GovernedBy": stock.GovernedBy{}, "TestsLeft": stock.TestsLeft{},
-	"ProcedureName": stock.Procedure{}, "Readiness": stock.Readiness{}, "LedgerLine": stock.LedgerLine{}, "MoveAnswer": stock.MoveAnswer{}, "ReadingAnswer": stock.ReadingAnswer{},
+	"ProcedureName": stock.Procedure{}, "Readiness": stock.Readiness{}, "ReadyFor": stock.ReadyFor{}, "LedgerLine": stock.LedgerLine{}, "MoveAnswer": stock.MoveAnswer{}, "ReadingAnswer": stock.ReadingAnswer{},
 	"HoldsAnswer": stock.HoldsAnswer{}, "HoldRow": stock.HoldRow{}, "Hold": stock.HoldAnswer{}, "PlacedHold": stock.PlacedHold{}, "ReleaseAnswer": stock.ReleaseAnswer{},
 	"LedgerAnswer": stock.LedgerAnswer{}, "LedgerEntry": stock.LedgerEntry{},
-	"ReceiptAnswer": stock.ReceiptAnswer{}, "ReceiptLot": stock.ReceiptLot{}, "ReceiptCylinder": stock.ReceiptCylinder{}, "ReceiptsAnswer": stock.ReceiptsAnswer{}, "ReceiptRow": stock.ReceiptRow{},
-	"Recommendation": stock.Recommendation{}, "Need": stock.NeedAnswer{}, "Margin": stock.MarginAnswer{}, "Pick": stock.Pick{}, "Kit": stock.Kit{},
+	"LotAnswer": stock.LotAnswer{}, "FiledCertificate": stock.PaperAnswer{}, "FiledValue": stock.PaperValue{}, "File": stock.FileAnswer{}, "FiledAnswer": stock.FiledAnswer{},
+	"ReceiptAnswer": stock.ReceiptAnswer{}, "FleetAnswer": stock.FleetAnswer{}, "ReceiptLot": stock.ReceiptLot{}, "ReceiptCylinder": stock.ReceiptCylinder{}, "ReceiptsAnswer": stock.ReceiptsAnswer{}, "ReceiptRow": stock.ReceiptRow{},
+	"Recommendation": stock.Recommendation{}, "Need": stock.NeedAnswer{}, "Margin": stock.MarginAnswer{}, "Pick": stock.Pick{}, "Kit": stock.Kit{}, "KitPart": stock.KitPart{},
 	"PassedOver": stock.PassedOver{}, "Pair": stock.Pair{}, "PairPart": stock.PairPart{}, "CheckOutAnswer": stock.CheckOutAnswer{},
 	"TestLogAnswer": stock.TestLogAnswer{}, "Test": stock.TestAnswer{}, "Progress": stock.Progress{}, "ReturnAnswer": stock.ReturnAnswer{},
 	"Checkouts": stock.CheckoutPage{}, "CheckoutRow": stock.CheckoutRow{}, "Checkout": stock.Checkout{}, "Reading": stock.Reading{}, "Usable": stock.UsableAnswer{},
 	"LastReading": stock.LastReading{}, "UseByDate": stock.UseByDate{}, "Explained": stock.Explained{}, "ExplainedOut": stock.ExplainedOut{}, "ExplainedReturn": stock.ExplainedReturn{},
-	"Consumables": stock.Consumables{}, "ConsumableRow": stock.ConsumableRow{}, "IssueAnswer": stock.IssueAnswer{},
+	"Equipment": stock.Equipment{}, "EquipmentRow": stock.EquipmentRow{}, "Consumables": stock.Consumables{}, "ConsumableRow": stock.ConsumableRow{}, "IssueAnswer": stock.IssueAnswer{},
 	"Plan": purchase.PlanAnswer{}, "PlanPolicy": purchase.Policy{}, "PlanTotal": purchase.Total{}, "PlanLine": purchase.Line{}, "PlanForecast": purchase.Forecast{},
 	"PlanFresh": purchase.Fresh{}, "PlanWaste": purchase.Waste{}, "PlanSource": purchase.Source{}, "PlanDecision": purchase.Decide{}, "PlanOption": purchase.Option{},
 	"PlanLot": purchase.Lot{}, "PlanHeld": purchase.Held{}, "PlanPoint": purchase.Point{},
 	"ZAnswer": gas.ZAnswer{}, "ContentsAnswer": gas.ContentsAnswer{}, "TestsLeftAnswer": gas.TestsLeftAnswer{}, "CondensationAnswer": gas.CondensationAnswer{},
 	"LELAnswer": gas.LELAnswer{}, "LFLAnswer": gas.LFLAnswer{},
-	"ExpiryAnswer": shelf.ExpiryAnswer{},
+	"ExpiryAnswer": shelf.ExpiryAnswer{}, "FitAnswer": fit.FitAnswer{}, "GS1ScanAnswer": gs1.ScanAnswer{}, "GS1Element": gs1.Element{}, "GS1ValuesAnswer": gs1.ValuesAnswer{},
 }
 
 func TestSchemasAndTypesHaveTheSameFields(t *testing.T) {
@@ -254,13 +263,22 @@ func TestDescribedWordsAreThoseOfTheCode(t *testing.T) {
 		{"HoldOn.kind", property("HoldOn", "kind"), stock.HoldKinds()},
 		{"Purpose", schemas["Purpose"], catalogue.Purposes()},
 		{"ItemOrder.kind", property("ItemOrder", "kind"), catalogue.ItemKinds()},
+		{"Channel.sensor", property("Channel", "sensor"), append(catalogue.Sensors(), "")},
+		{"Channel.factor_reading", property("Channel", "factor_reading"), append(texts(fit.FactorReadings()), "")},
 		{"Term", schemas["Term"], texts([]shelf.Term{shelf.Certificate, shelf.Label, shelf.Component, shelf.Opened, shelf.Store, shelf.Unknown})},
 		{"Readiness.state", property("Readiness", "state"), []string{stock.Usable, stock.Limited, stock.DoNotUse}},
+		{"ReadyFor.state", property("ReadyFor", "state"), []string{stock.Usable, stock.Limited, stock.DoNotUse}},
 		{"Test.result", property("Test", "result"), []string{stock.Pass, stock.Fail}},
 		{"ReturnAnswer.verdict", property("ReturnAnswer", "verdict"), verdicts},
 		{"Verdict", schemas["Verdict"], append(verdicts, "")},
 		{"LELQuestion.kind", property("LELQuestion", "kind"), gas.LELKinds()},
 		{"LELBasis", schemas["LELBasis"], append(texts(gas.Bases()), "")},
+		{"GS1Problem", schemas["GS1Problem"], texts(gs1.Problems())},
+		{"ScanKind", schemas["ScanKind"], stock.ScanKinds()},
+		{"FitReason", schemas["FitReason"], fit.Reasons()},
+		{"DueState", schemas["DueState"], stock.DueStates()},
+		{"DueRow.last_result", property("DueRow", "last_result"), []string{stock.Pass, stock.Fail, stock.DoesNotCount, ""}},
+		{"ReasonRow.kind", property("ReasonRow", "kind"), []string{stock.ForReason, stock.Overridden, stock.Accepted}},
 		{"PlanState", schemas["PlanState"], texts([]reorder.State{reorder.ToDecide, reorder.OrderNow, reorder.Later, reorder.Enough})},
 	} {
 		if described := texts(test.schema.Value.Enum); !slices.Equal(sorted(described), sorted(test.words)) {

@@ -1,6 +1,7 @@
 package handlers
 
 import (
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -41,4 +42,24 @@ func queryPage(c *fiber.Ctx) (after int64, limit int, err error) {
 	}
 	limit, err = queryLimit(c)
 	return after, limit, err
+}
+
+// addressFields gives what a form sent by the address, by name.
+func addressFields(c *fiber.Ctx) map[string]string {
+	fields := map[string]string{}
+	c.Request().URI().QueryArgs().VisitAll(func(key, value []byte) { fields[string(key)] = string(value) })
+	delete(fields, "done")
+	return fields
+}
+
+// readAddress makes a question from the fields of an address, as read does from a form that was posted.
+func readAddress[T any](fields map[string]string) (T, error) {
+	var question T
+	tree, err := formTree(fields)
+	if err != nil {
+		return question, err
+	}
+	b := binder{lax: true}
+	b.value("", tree, reflect.ValueOf(&question).Elem())
+	return question, b.wrong.Err()
 }

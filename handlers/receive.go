@@ -18,6 +18,7 @@ import (
 type receivePage struct {
 	Supplier  string
 	Item      *stock.ReceiveItem
+	Label     labelRead
 	Suppliers []catalogue.Choice
 	Items     []catalogue.Choice
 	Places    []catalogue.Choice
@@ -32,7 +33,7 @@ func (a *app) receive(c *fiber.Ctx) error {
 
 // receiveForm loads the form for the item that was chosen or typed.
 func (a *app) receiveForm(c *fiber.Ctx) (string, any, error) {
-	page := receivePage{Supplier: queryText(c, "supplier")}
+	page := receivePage{Supplier: queryText(c, "supplier"), Label: readLabel(c)}
 	item, pressure := queryText(c, "item"), ""
 	if isForm(c) {
 		fields := typed(c)
@@ -84,6 +85,11 @@ func (p receiptPage) Leaking() bool {
 	return slices.ContainsFunc(p.Cylinders, func(c stock.ReceiptCylinder) bool { return leaking(c.Holds) })
 }
 
+// WantsPaper tells whether a certificate or a date is missing that the person may enter.
+func (p receiptPage) WantsPaper() bool {
+	return slices.ContainsFunc(p.Cylinders, func(c stock.ReceiptCylinder) bool { return wantsPaper(p.Role, c.Holds) })
+}
+
 // MayRelease tells whether the person's role may release a hold.
 func (p receiptPage) MayRelease(h stock.HoldAnswer) bool { return mayRelease(p.Role, h) }
 
@@ -131,22 +137,4 @@ func (a *app) receiptOf(c *fiber.Ctx) (stock.ReceiptAnswer, error) {
 		return stock.ReceiptAnswer{}, err
 	}
 	return a.Stock.Receipt(c.UserContext(), id)
-}
-
-// labels shows the labels of a delivery for printing: all of them, or that of one tag.
-func (a *app) labels(c *fiber.Ctx) error {
-	answer, err := a.receiptOf(c)
-	if err != nil {
-		return err
-	}
-	if tag := queryText(c, "tag"); tag != "" {
-		var one []stock.ReceiptCylinder
-		for _, cylinder := range answer.Cylinders {
-			if string(cylinder.Tag) == tag {
-				one = append(one, cylinder)
-			}
-		}
-		answer.Cylinders = one
-	}
-	return a.show(c, "labels", receiptPage{ReceiptAnswer: answer}, nil)
 }

@@ -91,6 +91,9 @@ func (a *app) render(c *fiber.Ctx, status int, page string, answer any, p *views
 		view.Typed = typed(c)
 		delete(view.Typed, "password")
 	}
+	if sent, ok := answer.(sentByAddress); ok {
+		view.Typed = sent.TypedFields()
+	}
 	var out bytes.Buffer
 	if err := a.Views.Render(&out, view); err != nil {
 		return err
@@ -99,6 +102,9 @@ func (a *app) render(c *fiber.Ctx, status int, page string, answer any, p *views
 	c.Type("html", "utf-8")
 	return c.Status(status).Send(out.Bytes())
 }
+
+// sentByAddress is a page whose forms are sent by the address, so that it can be kept.
+type sentByAddress interface{ TypedFields() map[string]string }
 
 // notice is what a form that was sent wants said on the page that it leads to. Nobody else puts words into our pages.
 func notice(c *fiber.Ctx) string {
@@ -111,10 +117,10 @@ func notice(c *fiber.Ctx) string {
 // pageTitles are the headings of the pages whose answer does not say its own.
 var pageTitles = map[string]string{
 	"sign_in": "Sign in", "problem": "This did not work", "catalogue": "Catalogue", "desk": "Stores desk",
-	"receive": "Goods in", "receipts": "Deliveries", "receipt": "Received", "labels": "Labels",
+	"receive": "Goods in", "receipts": "Deliveries", "receipt": "Received", "labels": "Labels", "lot": "Lot",
 	"cylinders": "Shelf", "cylinder": "Cylinder", "holds": "On hold", "ledger": "Ledger",
-	"take": "Take", "checkout": "In use", "bring_back": "Bring back", "checkouts": "Out",
-	"issue": "Hand out", "consumables": "Consumables", "reorder": "Order table",
+	"take": "Take", "check": "Check before taking", "checkout": "In use", "bring_back": "Bring back", "checkouts": "Out",
+	"issue": "Hand out", "equipment": "Regulator sets", "consumables": "Consumables", "reorder": "Order table", "calculators": "Calculators", "reasons": "Reasons given",
 }
 
 // titled is an answer that says what its page is called.
@@ -139,7 +145,10 @@ func navigation(role auth.Role, path string) []views.Link {
 		{auth.Receive, "/receipts/new", "Goods in"},
 		{auth.Take, "/checkouts/new", "Take"},
 		{auth.Issue, "/issues/new", "Hand out"},
+		{auth.Read, "/equipment", "Regulator sets"},
+		{auth.Read, "/due", "Monitors due"},
 		{auth.Read, "/reorder", "Order table"},
+		{auth.Read, "/calculators", "Calculators"},
 		{auth.Read, "/catalogue", "Catalogue"},
 		{auth.Read, "/ledger", "Ledger"},
 	} {

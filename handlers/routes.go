@@ -3,7 +3,9 @@ package handlers
 import (
 	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
+	"spanroom/internal/fit"
 	"spanroom/internal/gas"
+	"spanroom/internal/gs1"
 	"spanroom/internal/shelf"
 )
 
@@ -30,6 +32,8 @@ func (a *app) table() {
 	// front page
 	a.both("GET", "/", auth.Read, a.desk)
 	a.both("POST", "/tasks/:id/done", auth.FinishTask, a.finishTask)
+	a.both("GET", "/due", auth.Read, a.due)
+	a.both("GET", "/reasons", auth.Read, a.reasons)
 
 	// cylinders
 	a.both("GET", "/cylinders", auth.Read, a.cylinders)
@@ -37,6 +41,7 @@ func (a *app) table() {
 	a.both("GET", "/cylinders/:tag", auth.Read, a.cylinder)
 	a.both("POST", "/cylinders/:tag/move", auth.Move, a.move)
 	a.both("POST", "/cylinders/:tag/reading", auth.TakeReading, a.reading)
+	a.both("POST", "/cylinders/:tag/label", auth.PrintLabel, a.printLabel)
 	a.both("GET", "/holds", auth.Read, a.holds)
 	a.both("POST", "/holds", auth.Hold, a.hold)
 	a.both("POST", "/holds/:id/release", auth.Release, a.release)
@@ -48,6 +53,9 @@ func (a *app) table() {
 	a.page("GET", "/receipts/new", auth.Receive, a.blankForm(a.receiveForm))
 	a.both("GET", "/receipts/:id", auth.Read, a.receipt)
 	a.page("GET", "/receipts/:id/labels", auth.Read, a.labels)
+	a.both("GET", "/lots/:id", auth.Read, a.lot)
+	a.both("POST", "/lots/:id/certificate", auth.FileCertificate, a.fileCertificate)
+	a.both("GET", "/files/:sha256", auth.Read, a.file)
 
 	// take, in use, bring back
 	a.both("GET", "/checkouts", auth.Read, a.checkouts)
@@ -59,6 +67,9 @@ func (a *app) table() {
 	a.page("GET", "/checkouts/:id/return", auth.Return, a.blankForm(a.checkoutForm("bring_back")))
 	a.both("POST", "/checkouts/:id/return", auth.Return, a.bringBack)
 
+	a.both("GET", "/check", auth.Read, a.check)
+	a.both("GET", "/equipment", auth.Read, a.equipment)
+
 	// consumables
 	a.both("GET", "/consumables", auth.Read, a.consumables)
 	a.page("GET", "/issues/new", auth.Issue, a.blankForm(a.issueForm))
@@ -69,6 +80,7 @@ func (a *app) table() {
 	a.both("GET", "/reorder.xlsx", auth.Read, a.reorderWorkbook)
 
 	// calculators
+	a.page("GET", "/calculators", auth.Read, a.calculators)
 	a.api("POST", "/calc/z", auth.Read, calculator(gas.CalcZ))
 	a.api("POST", "/calc/contents", auth.Read, calculator(gas.CalcContents))
 	a.api("POST", "/calc/tests-left", auth.Read, calculator(gas.CalcTestsLeft))
@@ -76,4 +88,7 @@ func (a *app) table() {
 	a.api("POST", "/calc/lel", auth.Read, calculator(gas.CalcLEL))
 	a.api("POST", "/calc/lfl", auth.Read, calculator(gas.CalcLFL))
 	a.api("POST", "/calc/expiry", auth.Read, calculator(shelf.CalcExpiry))
+	a.api("POST", "/calc/fit", auth.Read, calculator(fit.CalcFit))
+	a.api("POST", "/calc/scan", auth.Read, calculator(gs1.CalcScan))
+	a.api("POST", "/calc/gs1", auth.Read, calculator(gs1.CalcValues))
 }

@@ -36,9 +36,9 @@ var harrowmere = []struct{ path, body string }{
 	{"/blends", `{"code":"CL","balance":"N2","components":[{"component":"Cl2","amount":"10 ppm"}]}`},
 	{"/blends", `{"code":"NH","balance":"N2","components":[{"component":"NH3","amount":"50 ppm"}]}`},
 	{"/blends", `{"code":"ZA","name":"zero air","balance":"air"}`},
-	{"/items", `{"code":"Q4","name":"four-gas","kind":"gas","blend":"Q4","water_volume":"1.0 L","fill_pressure":"69 bar","outlet":"CGA C-10","cutoff":"2.0 bar","sources":[{"supplier":"northbank","article":"00417","pack":1,"moq":6,"price":"78.00 EUR","minimum_life_days":180}]}`},
+	{"/items", `{"code":"Q4","name":"four-gas","kind":"gas","blend":"Q4","water_volume":"1.0 L","fill_pressure":"69 bar","outlet":"CGA C-10","cutoff":"2.0 bar","sources":[{"supplier":"northbank","article":"00417","gtin":"09521234543213","pack":1,"moq":6,"price":"78.00 EUR","minimum_life_days":180}]}`},
 	{"/items", `{"code":"CL","kind":"gas","blend":"CL","water_volume":"1.7 L","fill_pressure":"69 bar","outlet":"CGA C-10","cutoff":"3.5 bar","sources":[{"supplier":"northbank","article":"3E5","pack":1,"moq":6,"price":"210.00 EUR","minimum_life_days":182}]}`},
-	{"/items", `{"code":"NH","kind":"gas","blend":"NH","water_volume":"1.7 L","fill_pressure":"69 bar","outlet":"CGA C-10","cutoff":"3.5 bar","sources":[{"supplier":"ferrow","article":"FN-50","price":"185.00 EUR"}]}`},
+	{"/items", `{"code":"NH","kind":"gas","blend":"NH","water_volume":"1.7 L","fill_pressure":"69 bar","outlet":"CGA C-10","cutoff":"3.5 bar","sources":[{"supplier":"ferrow","article":"FN-50","gtin":"09521234543220","price":"185.00 EUR"}]}`},
 	{"/items", `{"code":"ZA","kind":"gas","blend":"ZA","water_volume":"1.0 L","fill_pressure":"35 bar","outlet":"CGA 600","cutoff":"2.0 bar","sources":[{"supplier":"northbank","article":"00009","price":"41.00 EUR"}]}`},
 	{"/items", `{"code":"Q4-R","kind":"gas","blend":"Q4","water_volume":"10 L","fill_pressure":"150 bar","outlet":"CGA 590","refillable":true,"sources":[{"supplier":"northbank","price":"390.00 EUR"}]}`},
 	{"/items", `{"code":"FILTER-H","name":"hydrophobic filter","kind":"filter","sources":[{"supplier":"northbank","article":"0F-12","pack":10,"moq":10,"price":"31.50 EUR"}]}`},
@@ -82,8 +82,14 @@ func newHarrowmere(t *testing.T, now string) *house {
 	if built.file == nil {
 		t.Fatal("Harrowmere could not be built")
 	}
+	return houseFrom(t, built.file, now)
+}
+
+// houseFrom opens a copy of the database of Harrowmere.
+func houseFrom(t *testing.T, file []byte, now string) *house {
+	t.Helper()
 	path := storetest.SQLiteFile(t)
-	if err := os.WriteFile(path, built.file, 0o600); err != nil {
+	if err := os.WriteFile(path, file, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	h := bareHouse(t, storetest.Open(t, path), now)

@@ -44,7 +44,7 @@ func spreadForm(name string, node any, form url.Values) {
 			spreadForm(dotted(name, key), sub, form)
 		}
 	case []any:
-		if words := wordsOf(n); name == "serials" && len(words) > 0 {
+		if words := wordsOf(n); (name == "serials" || name == "instruments") && len(words) > 0 {
 			form.Set(name, strings.Join(words, "\n"))
 			return
 		}

@@ -35,7 +35,7 @@ func TestScenariosOfLots(t *testing.T) {
 			{as: auth.Clerk, do: receive, body: lot{from: "northbank", item: "Q4", lot: "B-1", n: 6, filled: "2026-12-01", expires: "2027-12-01", place: "QUAR", more: `,"certificate":{}`}.json(), keep: "A",
 				says: []string{"Certificate missing", "bump tests on label values, no calibration"}, gives: fields{"cylinders.#": 6, "cylinders.5.place": "QUAR", "cylinders.0.holds.0.reason": "Certificate missing", "lot.holds.#": 1, "lot.certificate": ""}},
 			{as: auth.Purchaser, do: "GET /", gives: fields{"on_hold": 1}},
-			{as: auth.Technician, do: "GET /cylinders/{A1}", gives: fields{"stage": "received", "readiness.state": "limited", "readiness.purposes": []any{"bump"}}},
+			{as: auth.Technician, do: "GET /cylinders/{A1}", gives: fields{"stage": "received", "readiness.state": "limited", "readiness.purposes": []any{"bump", "line"}}},
 			{as: auth.Technician, do: "POST /checkouts/recommend", body: `{"item":"Q4","tests":[{"procedure":"bump-q4","count":14}]}`, says: []string{"bump tests on label values only", "do not calibrate with it"}, gives: fields{"pick.place": "QUAR"}},
 			{as: auth.Technician, do: "POST /checkouts/recommend", body: `{"item":"Q4","tests":[{"procedure":"cal-q4","count":1}]}`, gives: fields{"pick": nil, "passed_over_count.R27": 6}},
 			{as: auth.Technician, do: "POST /checkouts", body: `{"item":"Q4","cylinder":"{A1}","tests":[{"procedure":"cal-q4","count":1}]}`, want: 409, rule: "stop R27", says: []string{"on hold: Certificate missing (lot B-1)"}},
@@ -74,7 +74,7 @@ func TestScenariosOfDates(t *testing.T) {
 		{name: "S96 no date of the supplier", steps: []step{
 			{as: auth.Clerk, do: receive, body: lot{from: "ferrow", item: "CL", lot: "N-1", n: 1, filled: "2026-12-01"}.json(), keep: "A", gives: fields{"lot.supplier_expires_on": "", "lot.use_by": "2027-06-01", "lot.calibration_allowed": false, "cylinders.0.calibration_allowed": false}},
 			{as: auth.Technician, do: "POST /checkouts/recommend", body: `{"item":"CL","tests":[{"procedure":"bump-cl","count":6}]}`, gives: fields{"pick.tag": "{A1}"}},
-			{as: auth.Technician, do: "GET /cylinders/{A1}", says: []string{"no supplier's date"}, gives: fields{"readiness.state": "limited", "readiness.purposes": []any{"bump"}}},
+			{as: auth.Technician, do: "GET /cylinders/{A1}", says: []string{"no supplier's date"}, gives: fields{"readiness.state": "limited", "readiness.purposes": []any{"bump", "line"}}},
 			{as: auth.Technician, do: "POST /checkouts", body: `{"item":"CL","cylinder":"{A1}","tests":[{"procedure":"cal-cl","count":6}]}`, want: 409, rule: "stop R26", says: []string{"there is no supplier's date, so it is for bump tests only"}},
 		}},
 		{name: "R7b a month alone is its last day", steps: []step{

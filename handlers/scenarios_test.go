@@ -38,11 +38,17 @@ type step struct {
 
 func play(t *testing.T, scenarios []scenario) {
 	t.Helper()
+	playAt(t, newHarrowmere, scenarios)
+}
+
+// playAt plays scenarios in a house of their own.
+func playAt(t *testing.T, open func(t *testing.T, now string) *house, scenarios []scenario) {
+	t.Helper()
 	for _, s := range scenarios {
 		for _, people := range []bool{false, true} {
 			t.Run(s.name+map[bool]string{false: ", programs", true: ", people"}[people], func(t *testing.T) {
 				t.Parallel()
-				p := newPlayer(newHarrowmere(t, cmp.Or(s.now, morning)), people)
+				p := newPlayer(open(t, cmp.Or(s.now, morning)), people)
 				for i, st := range s.steps {
 					p.what = fmt.Sprintf("step %d", i+1)
 					if p.play(st); t.Failed() {

@@ -1,99 +1,41 @@
 package handlers
 
 import (
+	"context"
+	"errors"
 	"fmt"
-	"maps"
-	"reflect"
-	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
+	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
+	"spanroom/internal/problem"
 	"spanroom/internal/stock"
+	"spanroom/views"
 )
-
-// takePage is the form of the Take screen: what is wanted, and with it the one pick and what else would do.
-type takePage struct {
-	Order      stock.CheckOutOrder
-	Found      *stock.Recommendation // nil until something is wanted
-	Chosen     *stock.Pick           // the pick, or the one in the hand
-	Items      []catalogue.Choice
-	Rounds     []catalogue.Choice
-	Procedures []catalogue.Choice
-	Places     []catalogue.Choice
-	Regulators []catalogue.Choice
-	Tubings    []catalogue.Choice
-	People     bool // the person may hand it to somebody else
-}
-
-// hidden is a field that goes from what was asked to what is taken.
-type hidden struct{ Name, Value string }
-
-// Wanted repeats what was asked for as it was understood, so that what is taken is what was shown.
-func (p takePage) Wanted() []hidden {
-	n := p.Found.Need
-	fields := []hidden{{"purpose", string(n.Purpose)}, {"from", string(n.From)}, {"until", string(n.Until)}, {"place", n.Place}, {"item", n.Item}}
-	if n.Item == "" {
-		fields = append(fields, hidden{"blend", n.Blend})
-	}
-	for i, t := range n.Tests {
-		fields = append(fields, hidden{fmt.Sprintf("tests.%d.procedure", i), t.Procedure}, hidden{fmt.Sprintf("tests.%d.count", i), fmt.Sprint(t.Count)})
-	}
-	return slices.DeleteFunc(fields, func(f hidden) bool { return f.Value == "" })
-}
-
-// Others are the picks that were not chosen.
-func (p takePage) Others() []stock.Pick {
-	if p.Found.Pick == nil {
-		return nil
-	}
-	return slices.DeleteFunc(append([]stock.Pick{*p.Found.Pick}, p.Found.Alternatives...), func(other stock.Pick) bool {
-		return p.Chosen != nil && other.Tag == p.Chosen.Tag
-	})
-}
-
-// Stopped says how many cylinders each rule stops.
-func (p takePage) Stopped() []string {
-	var words []string
-	for _, rule := range slices.Sorted(maps.Keys(p.Found.PassedOverCount)) {
-		words = append(words, stock.StoppedWords(rule, p.Found.PassedOverCount[rule]))
-	}
-	return words
-}
-
-// Rows are the lines of tests that the form shows: those that were asked for, and an empty one.
-func (p takePage) Rows() []stock.TestOrder {
-	return append(slices.Clone(p.Order.Tests), make([]stock.TestOrder, max(1, 2-len(p.Order.Tests)))...)
-}
-
-// Counts says how many tests are left in the chosen cylinder.
-func (p takePage) Counts() []string {
-	var words []string
-	for _, left := range p.Chosen.TestsLeft {
-		words = append(words, left.Words)
-	}
-	return words
-}
-
-// NitrogenBalance tells whether the gas displaces oxygen.
-func (p takePage) NitrogenBalance() bool { return p.Chosen != nil && p.Chosen.Balance == "N2" }
 
 // take shows the Take screen; with something wanted in the address it shows the pick.
 func (a *app) take(c *fiber.Ctx) error {
 	page, choices, err := a.takeForm(c)
 	if err != nil {
-		return a.again(c, a.blankTakeForm, err)
+		return a.again(c, a.blankTakeForm, inOneBox(err, "instruments"))
 	}
 	return a.show(c, page, choices, nil)
 }
 
-// checkOut takes a cylinder.
+// checkOut takes a cylinder. What it was refused for stands on the form that comes back.
 func (a *app) checkOut(c *fiber.Ctx) error {
+	var refused *problem.Error
+	do := func(ctx context.Context, act auth.Act, o stock.CheckOutOrder) (stock.CheckOutAnswer, error) {
+		out, err := a.Stock.CheckOut(ctx, act, o)
+		errors.As(err, &refused)
+		return out, err
+	}
 	to := func(out stock.CheckOutAnswer) string {
 		return fmt.Sprintf("/checkouts/%d?done=%s", out.ID, escape(fmt.Sprintf("%s is with %s.", out.Tag, out.Holder)))
 	}
-	return write(a, c, a.Stock.CheckOut, to, a.takeAgain)
+	return write(a, c, do, to, func(c *fiber.Ctx) (string, any, error) { return a.takeAgain(c, refused) })
 }
 
 // recommend answers a program with the pick.
@@ -124,22 +66,43 @@ func (a *app) takeForm(c *fiber.Ctx) (string, any, error) {
 	return "take", page, err
 }
 
-// chosen is the cylinder on top: the pick, or the one whose tag was scanned.
+// chosen is the cylinder on top: the pick, or the one whose tag was scanned, or the pick with another set than is proposed.
 func (a *app) chosen(c *fiber.Ctx, order stock.CheckOutOrder, pick *stock.Pick) (*stock.Pick, error) {
-	tag := strings.TrimSpace(order.Cylinder)
-	if tag == "" || pick != nil && tag == string(pick.Tag) {
-		return pick, nil
+	order.Cylinder = strings.TrimSpace(order.Cylinder)
+	if pick != nil && (order.Cylinder == "" || order.Cylinder == string(pick.Tag)) {
+		if !namesSet(order) {
+			return pick, nil
+		}
+		order.Cylinder = string(pick.Tag)
 	}
-	order.Regulator, order.Tubing, order.Holder = "", "", "" // chosen beside it; what is wrong with them is told already
-	another, err := a.Stock.Consider(c.UserContext(), personOf(c), order)
-	return &another, err
+	if order.Cylinder == "" {
+		return nil, nil
+	}
+	order.Holder = "" // to whom it is handed is no matter of the gas
+	another, err := a.considered(c, order)
+	if err == nil && pick != nil && another.Tag == pick.Tag {
+		another.Why = pick.Why
+	}
+	return another, err
 }
 
-// takeAgain is the form after a refusal: as much of it as can be read, the chosen cylinder on top.
-func (a *app) takeAgain(c *fiber.Ctx) (string, any, error) {
-	name, page, err := a.takeForm(c)
+// namesSet tells whether an order says more of how the cylinder is used than what for.
+func namesSet(o stock.CheckOutOrder) bool {
+	return o.Regulator+o.Tubing+o.Cap != "" || o.SetToCertified
+}
+
+// takeAgain is the form after a refusal: as much of it as can be read, the chosen cylinder on top with the set that was sent.
+func (a *app) takeAgain(c *fiber.Ctx, refused *problem.Error) (string, any, error) {
+	name, answer, err := a.takeForm(c)
 	if err != nil {
 		return a.blankTakeForm(c)
+	}
+	page := answer.(takePage)
+	if page.Chosen != nil {
+		page.Chosen.Kit = onlyNamed(page.Chosen.Kit, page.Order)
+	}
+	if refused != nil {
+		page.refused = refused.Findings
 	}
 	return name, page, nil
 }
@@ -153,24 +116,56 @@ func (a *app) blankTakeForm(c *fiber.Ctx) (string, any, error) {
 	return "take", page, err
 }
 
+// asksForGas tells whether something is wanted; that it is too little to go by is told by the room.
 func asksForGas(o stock.CheckOutOrder) bool {
-	return strings.TrimSpace(o.Item+o.Blend+o.Round) != ""
+	return strings.TrimSpace(o.Item+o.Blend+o.Round) != "" || len(o.Instruments) > 0 || len(o.Tests) > 0
 }
 
 func (a *app) takeChoices(c *fiber.Ctx) (takePage, error) {
-	page := takePage{People: handsOut(personOf(c).Role)}
+	page := takePage{People: handsOut(personOf(c).Role), Purposes: catalogue.Purposes(), fields: typed(c)}
+	if !isForm(c) {
+		page.fields = addressFields(c)
+	}
 	var err error
 	if page.Items, err = a.Stock.GasItems(c.UserContext()); err != nil {
 		return page, err
 	}
-	for plural, into := range map[string]*[]catalogue.Choice{
-		"rounds": &page.Rounds, "procedures": &page.Procedures, "places": &page.Places, "regulators": &page.Regulators, "tubings": &page.Tubings,
-	} {
+	page.setChoices, err = a.setChoices(c)
+	return page, err
+}
+
+// setChoices are what the forms about a cylinder and its set offer to choose from.
+type setChoices struct {
+	Rounds, Procedures, Places []catalogue.Choice
+	Regulators, Tubings, Caps  []views.Option
+}
+
+func (a *app) setChoices(c *fiber.Ctx) (s setChoices, err error) {
+	for plural, into := range map[string]*[]catalogue.Choice{"rounds": &s.Rounds, "procedures": &s.Procedures, "places": &s.Places} {
 		if *into, err = a.choices(c, plural); err != nil {
-			return page, err
+			return s, err
 		}
 	}
-	return page, nil
+	for plural, into := range map[string]*[]views.Option{"regulators": &s.Regulators, "tubings": &s.Tubings, "caps": &s.Caps} {
+		things, err := a.choices(c, plural)
+		if err != nil {
+			return s, err
+		}
+		*into = coded(things)
+	}
+	return s, nil
+}
+
+// coded offers things by the code that is on them, with what they are called beside it.
+func coded(things []catalogue.Choice) []views.Option {
+	options := make([]views.Option, len(things))
+	for i, thing := range things {
+		options[i] = views.Option{Value: thing.Code, Text: thing.Code}
+		if thing.Name != "" && thing.Name != thing.Code {
+			options[i].Text += ", " + thing.Name
+		}
+	}
+	return options
 }
 
 // wantedTake reads what is wanted from the form that was sent, or from the address.
@@ -178,15 +173,5 @@ func wantedTake(c *fiber.Ctx) (stock.CheckOutOrder, error) {
 	if isForm(c) {
 		return read[stock.CheckOutOrder](c)
 	}
-	fields := map[string]string{}
-	c.Request().URI().QueryArgs().VisitAll(func(key, value []byte) { fields[string(key)] = string(value) })
-	maps.DeleteFunc(fields, func(name, _ string) bool { return name == "done" })
-	var order stock.CheckOutOrder
-	tree, err := formTree(fields)
-	if err != nil {
-		return order, err
-	}
-	b := binder{lax: true}
-	b.value("", tree, reflect.ValueOf(&order).Elem())
-	return order, b.wrong.Err()
+	return readAddress[stock.CheckOutOrder](addressFields(c))
 }

@@ -20,6 +20,7 @@ func stocked(t *testing.T) (*house, []string) {
 		{"/procedures", `{"code":"bump-q4","name":"bump test, four gas","purpose":"bump","blend":"Q4","flow":"0.3 L/min","duration":"30 s","purge":"0.3 L"}`},
 		{"/procedures", `{"code":"cal-q4","purpose":"calibration","blend":"Q4","flow":"0.3 L/min","duration":"2 min","purge":"0.3 L"}`},
 		{"/regulators", `{"code":"R-01","inlet":"C-10","max_pressure":"103 bar","mode":"fixed","flow":"0.3 L/min","body":"stainless","place":"BENCH"}`},
+		model("DIFF-4", "diffusion", `"flow":"0.3 L/min",`+fourGas("5.0", "15")), instrument("D-001", "DIFF-4", ""), instrument("D-002", "DIFF-4", ""),
 		{"/rounds", `{"code":"stoke","place":"BENCH","instruments":["D-001","D-002"],"tests":[{"procedure":"bump-q4","times_per_week":3}],"sessions_per_week":3}`},
 		{"/settings", `{"retry_pct":0,"default_gauge":"digital"}`},
 	} {
@@ -123,7 +124,11 @@ func TestTakeScreenByForm(t *testing.T) {
 	form := takeFields(t, page.Text)
 	tag := form.Get("cylinder")
 	shows(t, "the pick", page.Text, "Q4: 2 bumps", "needs 0.60 L", `<a href="/cylinders/`+tag+`">`, "<strong>CAGE</strong>, sealed, earliest use-by", "use by 1 Oct 2027",
-		"label must read <strong>CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm", "nothing against it", "Take "+tag, `value="R-01" selected`, "Nitrogen-balance gas displaces oxygen", "about ", "at least ")
+		"label must read <strong>CH4 2.52 %vol, O2 18.1 %vol, CO 99 ppm, H2S 24.6 ppm", "nothing against it", "compared with instruments: 2 of DIFF-4", "with <span", "CGA C-10, 103 bar, 0.3 L/min, at BENCH; stainless; last gas not known",
+		"Take "+tag, `value="R-01" selected`, "Nitrogen-balance gas displaces oxygen", "about ", "at least ")
+	if form.Get("round") != "stoke" || form.Get("tests.0.procedure") != "" || strings.Contains(page.Text, "not checked here yet") {
+		t.Errorf("the form takes %v", form)
+	}
 	form.Set("regulator", "R-01")
 	r := h.submit(auth.Technician, "/checkouts", form)
 	at, _, _ := strings.Cut(r.Header.Get("Location"), "?")
@@ -183,7 +188,7 @@ func TestTakeScreenAsksInPlace(t *testing.T) {
 		t.Errorf("%v", desk["tasks"])
 	}
 	for path, want := range map[string][]string{
-		wanted + "&cylinder=" + slices.Max(tags):        {", in your hand", "Take " + slices.Max(tags), "expires sooner"}, // last by tag, so not offered
+		wanted + "&cylinder=" + slices.Max(tags[1:]):    {", in your hand", "Take " + slices.Max(tags[1:])}, // last by tag, so not offered
 		wanted + "&until=2027-12-01":                    {"none of the", "by R26", "Passed over"},
 		"/checkouts/new?item=Q4&tests.0.procedure=nope": {"there is no procedure", `id="f-tests-0-procedure"`},
 		"/checkouts/new?item=Q9":                        {"there is no item"},

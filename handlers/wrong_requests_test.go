@@ -20,7 +20,7 @@ func (p *player) writes(prefix string) []string {
 	for _, r := range p.app.routes {
 		path, under := strings.CutPrefix(r.path, prefix)
 		if r.method == http.MethodPost && r.deed != "" && under && strings.HasPrefix(r.path, "/api/") == (prefix != "") {
-			code := map[string]string{"instruments": "D-001", "components": "H2S", "suppliers": "northbank", "places": "CAGE", "regulators": "R-01", "tubings": "T-01", "procedures": "bump-q4", "models": "DIFF-4", "rounds": "stoke"}[strings.Split(path, "/")[1]]
+			code := map[string]string{"instruments": "D-001", "components": "H2S", "suppliers": "northbank", "places": "CAGE", "regulators": "R-01", "tubings": "T-01", "caps": "C-1", "procedures": "bump-q4", "models": "DIFF-4", "rounds": "stoke"}[strings.Split(path, "/")[1]]
 			if code == "" {
 				code = "Q4"
 			}

@@ -13,6 +13,7 @@ type Certificate struct {
 	ExpiresOn      unit.Date     `gorm:"column:expires_on"`
 	MinUsePressure unit.Pressure `gorm:"column:min_use_pressure_pa"`
 	RecordedAt     unit.Instant  `gorm:"column:recorded_at"`
+	FileSHA256     string        `gorm:"column:file_sha256"` // "" where no file came
 }
 
 // TableName is the table of Certificate.

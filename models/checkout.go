@@ -14,6 +14,8 @@ type Checkout struct {
 	UntilOn         unit.Date        `gorm:"column:until_on"`
 	Regulator       string           `gorm:"column:regulator"`
 	Tubing          string           `gorm:"column:tubing"`
+	Cap             string           `gorm:"column:cap"`
+	Instruments     string           `gorm:"column:instruments"`
 	Need            unit.Volume      `gorm:"column:need_ml"`
 	TakenAt         unit.Instant     `gorm:"column:taken_at"`
 	OutPressure     unit.Pressure    `gorm:"column:out_pressure_pa"`
@@ -21,6 +23,8 @@ type Checkout struct {
 	OutGauge        string           `gorm:"column:out_gauge"`
 	OutSource       string           `gorm:"column:out_source"`
 	ReturnedAt      unit.Instant     `gorm:"column:returned_at"`
+	ReturnedTo      string           `gorm:"column:returned_to"`
+	SetLeftOn       bool             `gorm:"column:set_left_on"`
 	InPressure      unit.Pressure    `gorm:"column:in_pressure_pa"`
 	InTemperature   unit.Temperature `gorm:"column:in_temperature_mk"`
 	InGauge         string           `gorm:"column:in_gauge"`

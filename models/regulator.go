@@ -15,6 +15,7 @@ type Regulator struct {
 	Flow         unit.Flow     `gorm:"column:flow_ml_min"`
 	Body         string        `gorm:"column:body"`
 	PlaceID      *int64        `gorm:"column:place_id"`
+	ServicedAt   unit.Instant  `gorm:"column:serviced_at"`
 }
 
 // TableName is the table of Regulator.

@@ -7,6 +7,7 @@ type Source struct {
 	SupplierID      int64  `gorm:"column:supplier_id"`
 	Position        int64  `gorm:"column:position"`
 	Article         string `gorm:"column:article"`
+	GTIN            string `gorm:"column:gtin"`
 	Pack            int64  `gorm:"column:pack"`
 	MOQ             int64  `gorm:"column:moq"`
 	PriceMinor      int64  `gorm:"column:price_minor"`

@@ -21,7 +21,8 @@ type fieldPart struct {
 	Units                          []string
 	Options                        any
 	Blank                          string
-	Required, Focus, Scan, Submit  bool
+	Required, Focus, Submit        bool
+	Scan                           string
 	Autocomplete, Inputmode, Enter string
 	Suggest                        []string
 	Accept, Form                   string

@@ -19,7 +19,7 @@ var functions = template.FuncMap{
 	"typed":     Page.typed, "fault": Page.fault, "touched": Page.touched, "rows": Page.rows, "here": Page.here, "asset": asset,
 	"field": newField, "option": newOption, "verdicts": newVerdicts, "card": newCard, "gasbar": newGasBar, "line": newLine,
 	"column": newColumn, "table": newTable, "empty": newEmpty, "pager": newPager, "button": newButton, "label": newLabel,
-	"cliff": newCliff, "few": few,
+	"cliff": newCliff, "volscale": newVolScale, "timeline": newTimeline, "few": few, "decimal": decimal,
 	"caution": caution, "cautions": cautions, "tagcode": tagCode,
 }
 

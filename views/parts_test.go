@@ -24,13 +24,15 @@ type sample struct {
 	Picture  template.HTML
 	Points   []cliffPoint
 	Lots     []cliffLot
+	Marks    []scaleMark
+	Terms    []timelineTerm
 }
 
 // partTries calls each part with hostile data in each place; "on" stands in what must come out.
 var partTries = map[string]struct{ call, on string }{
 	"scan":          {`{{template "scan" $}}`, `name="text"`},
 	"keys":          {`{{template "keys" $}}`, `name="key" value="k-1"`},
-	"field":         {`{{template "field" (field $ "lot" "label" $.Answer.Text "hint" $.Answer.Text "suggest" $.Answer.List "required" true "focus" true "scan" true "autocomplete" "off" "enter" "next" "form" "order")}}`, `aria-invalid="true"`},
+	"field":         {`{{template "field" (field $ "lot" "label" $.Answer.Text "hint" $.Answer.Text "suggest" $.Answer.List "required" true "focus" true "scan" "lot text" "autocomplete" "off" "enter" "next" "form" "order")}}`, `aria-invalid="true"`},
 	"quantity":      {`{{template "field" (field $ "pressure" "label" $.Answer.Text "kind" "quantity" "value" $.Answer.Text "units" $.Answer.List)}}`, `name="pressure.unit"`},
 	"number":        {`{{template "field" (field $ "counted" "label" "Counted" "kind" "number" "value" 8)}}`, `inputmode="numeric"`},
 	"date":          {`{{template "field" (field $ "from" "label" "From" "kind" "date" "value" "2027-03-05")}}`, `type="date" value="2027-03-05"`},
@@ -55,15 +57,25 @@ var partTries = map[string]struct{ call, on string }{
 	"ledger-line": {`<ol class="ledger">{{template "ledger-line" (line $ "when" 1804230720000 "who" $.Answer.Text "what" $.Answer.Text "before" $.Answer.Text "after" $.Answer.Text "reason" $.Answer.Text)}}{{template "ledger-line" (line $ "what" $.Answer.Text "struck" true)}}</ol>`, `datetime="2027-03-05T`},
 	"cliff": {`{{template "cliff" (cliff "name" $.Answer.Text "unit" $.Answer.Text "today" "2027-03-03" "level" 5.2 "orderby" "2027-03-23" "neededby" "2027-05-04"
 		"points" $.Answer.Points "lots" $.Answer.Lots)}}`, `2.4 expire, 24 Mar</text>`},
-	"table-head":     {`<table class="rows">{{template "table-head" (table $ (column "lot" "Lot") (column "" $.Answer.Text "num"))}}</table>`, `aria-sort="descending"`},
-	"pager":          {`{{template "pager" (pager $ 80)}}`, `rel="next"`},
-	"empty":          {`{{template "empty" (empty "text" $.Answer.Text "action" $.Answer.Text "href" "/receive")}}`, `href="/receive"`},
-	"cautions":       {`{{template "cautions" (cautions (caution 15 $.Answer.Text) 8)}}`, `class="loud"`},
-	"release-fields": {`{{template "release-fields" (dict "page" $ "hold" (dict "Reason" "Certificate missing" "Text" $.Answer.Text "By" $.Answer.Text "Since" "2027-03-05T07:12:00Z"))}}`, `name="until"`},
-	"button":         {`{{template "button" (button $.Answer.Text "name" $.Answer.Text "value" $.Answer.Text)}}{{template "button" (button "Count" "kind" "plain" "href" "/counts")}}`, `<div class="act"><button class="main"`},
+	"scale":              {`{{template "scale" (volscale "gas" $.Answer.Text "words" $.Answer.Text "amount" 2.5 "marks" $.Answer.Marks)}}`, `role="img" aria-label="The cylinder has`},
+	"timeline":           {`{{template "timeline" (timeline "today" "2027-03-03" "terms" $.Answer.Terms)}}`, `>use by</text>`},
+	"kit":                {`{{template "kit" ` + aSet + `}}`, `(<strong>`},
+	"kit-facts":          {`{{template "kit-facts" ` + aSet + `}}`, `last gas`},
+	"proves":             {`{{template "proves" (dict "page" $ "value" "low")}}`, `<option value="low" selected>`},
+	"table-head":         {`<table class="rows">{{template "table-head" (table $ (column "lot" "Lot") (column "" $.Answer.Text "num"))}}</table>`, `aria-sort="descending"`},
+	"pager":              {`{{template "pager" (pager $ 80)}}`, `rel="next"`},
+	"empty":              {`{{template "empty" (empty "text" $.Answer.Text "action" $.Answer.Text "href" "/receive")}}`, `href="/receive"`},
+	"cautions":           {`{{template "cautions" (cautions (caution 15 $.Answer.Text) 8)}}`, `class="loud"`},
+	"certificate-fields": {`{{template "certificate-fields" (dict "page" $ "prefix" "certificate." "components" (list (dict "Code" $.Answer.Text "Nominal" $.Answer.Text "Unit" "%vol")))}}`, `name="certificate.values.0.uncertainty"`},
+	"release-fields":     {`{{template "release-fields" (dict "page" $ "hold" (dict "Reason" "Certificate missing" "Text" $.Answer.Text "By" $.Answer.Text "Since" "2027-03-05T07:12:00Z"))}}`, `name="until"`},
+	"button":             {`{{template "button" (button $.Answer.Text "name" $.Answer.Text "value" $.Answer.Text)}}{{template "button" (button "Count" "kind" "plain" "href" "/counts")}}`, `<div class="act"><button class="main"`},
 	"label": {`{{template "label" (label "tag" $.Answer.Text "name" $.Answer.Text "components" $.Answer.List "useby" "2027-04-10" "limited" $.Answer.Text "expires" "2027-08-10" "supplier" $.Answer.Text
 		"lot" $.Answer.Text "size" $.Answer.Text "place" $.Answer.Text "opened" "2027-03-05" "printed" 2 "code" $.Answer.Picture)}}`, `<svg role="none"></svg>`},
 }
+
+// aSet is a pick as far as the parts about its regulator set take it.
+const aSet = `(dict "Outlet" $.Answer.Text "KeptFor" $.Answer.List "Kit" (dict "Missing" $.Answer.Text "Parts" (list (dict "Kind" "tubing" "Code" $.Answer.Text
+	"What" $.Answer.Text "Material" $.Answer.Text "LastGas" $.Answer.List "Where" $.Answer.Text))))`
 
 func hostilePage() Page {
 	finding := theirs{Rule: "R20", Severity: "ask", Subject: hostile, Text: hostile}
@@ -75,7 +87,8 @@ func hostilePage() Page {
 			Findings: []Finding{{Rule: "R17", Severity: "stop", Text: hostile}}},
 		Cautions: []Caution{{Text: hostile, Detail: hostile}},
 		Answer: sample{Text: hostile, List: []code{hostile, "psi"}, Findings: []theirs{finding}, Picture: `<svg role="none"></svg>`,
-			Points: []cliffPoint{{"2027-03-03", 9, 6.6, 0}, {"2027-03-31", 4.5, 4.5, 2.4}}, Lots: []cliffLot{{hostile, "2027-03-24", "", 2.4}}},
+			Points: []cliffPoint{{"2027-03-03", 9, 6.6, 0}, {"2027-03-31", 4.5, 4.5, 2.4}}, Lots: []cliffLot{{hostile, "2027-03-24", "", 2.4}},
+			Marks: []scaleMark{{hostile, 4.4, true}}, Terms: []timelineTerm{{hostile, "2026-08-10", "2027-04-10", true}}},
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-	"time"
 )
 
 // cliff is the use-by cliff of one item: what stands on the shelf week by week, with a drop where a lot expires, and beneath
@@ -54,14 +53,7 @@ func newCliff(pairs ...any) (*cliff, error) {
 func (c *cliff) Known() bool { return len(c.Points) > 1 && c.most() > 0 }
 
 // day counts the days from today to a date.
-func (c *cliff) day(on string) float64 {
-	from, errFrom := time.Parse(time.DateOnly, c.Today)
-	to, errTo := time.Parse(time.DateOnly, on)
-	if errFrom != nil || errTo != nil {
-		return 0
-	}
-	return math.Round(to.Sub(from).Hours() / 24)
-}
+func (c *cliff) day(on string) float64 { return daysBetween(c.Today, on) }
 
 // end is the last day of the picture: the stock is gone and the next order has come.
 func (c *cliff) end() float64 {
@@ -90,17 +82,8 @@ func (c *cliff) y(units float64) float64 {
 	return tenth(cliffHeight - cliffBottom - (cliffHeight-cliffTop-cliffBottom)*min(max(units, 0), top)/top)
 }
 
-// scale is the distance of two marks on the axis of units: 1, 2 or 5 times a power of ten.
-func (c *cliff) scale() float64 {
-	rough := max(c.most(), 0.1) / 5
-	power := math.Pow(10, math.Floor(math.Log10(rough)))
-	for _, step := range []float64{1, 2, 5} {
-		if rough <= step*power*(1+1e-9) {
-			return step * power
-		}
-	}
-	return 10 * power
-}
+// scale is the distance of two marks on the axis of units.
+func (c *cliff) scale() float64 { return axisStep(max(c.most(), 0.1), 5) }
 
 func (c *cliff) steps() int { return max(1, int(math.Ceil(c.most()/c.scale()-1e-9))) }
 

@@ -7,13 +7,6 @@ import (
 	"time"
 )
 
-// cliffMark is a word in the picture with where it stands.
-type cliffMark struct {
-	X, Y   float64
-	Text   string
-	Anchor string // start, middle or end
-}
-
 // Frame gives the lines of the axes: left, right, top and bottom.
 func (c *cliff) Frame() map[string]float64 {
 	return map[string]float64{
@@ -23,24 +16,24 @@ func (c *cliff) Frame() map[string]float64 {
 }
 
 // Ups are the marks on the axis of units.
-func (c *cliff) Ups() []cliffMark {
-	digits := int(max(0, -math.Floor(math.Log10(c.scale()))))
-	marks := make([]cliffMark, c.steps()+1)
+func (c *cliff) Ups() []pictureWord {
+	digits := axisDigits(c.scale())
+	marks := make([]pictureWord, c.steps()+1)
 	for i := range marks {
 		units := float64(i) * c.scale()
-		marks[i] = cliffMark{X: cliffLeft - 6, Y: c.y(units), Text: num(digits, units), Anchor: "end"}
+		marks[i] = pictureWord{X: cliffLeft - 6, Y: c.y(units), Text: num(digits, units), Anchor: "end"}
 	}
 	return marks
 }
 
 // Months are the marks on the axis of time: first days of months, not so many that they touch, each year named once.
-func (c *cliff) Months() []cliffMark {
+func (c *cliff) Months() []pictureWord {
 	today, err := time.Parse(time.DateOnly, c.Today)
 	if err != nil {
 		return nil
 	}
 	every := max(1, int(math.Ceil(c.end()/30.4/monthsMost)))
-	var marks []cliffMark
+	var marks []pictureWord
 	year := today.Year() - 1
 	for at := time.Date(today.Year(), today.Month()+1, 1, 0, 0, 0, 0, time.UTC); ; at = at.AddDate(0, every, 0) {
 		day := math.Round(at.Sub(today).Hours() / 24)
@@ -51,26 +44,26 @@ func (c *cliff) Months() []cliffMark {
 		if at.Year() != year {
 			words, year = at.Format("Jan 2006"), at.Year()
 		}
-		marks = append(marks, cliffMark{X: c.x(day), Y: cliffHeight - cliffBottom, Text: words, Anchor: "middle"})
+		marks = append(marks, pictureWord{X: c.x(day), Y: cliffHeight - cliffBottom, Text: words, Anchor: "middle"})
 	}
 }
 
 // LevelMark is the line of the reorder level, or nil.
-func (c *cliff) LevelMark() *cliffMark {
+func (c *cliff) LevelMark() *pictureWord {
 	if c.Level <= 0 {
 		return nil
 	}
-	return &cliffMark{X: cliffWidth - cliffRight, Y: c.y(c.Level), Text: "reorder level " + few(c.Level), Anchor: "end"}
+	return &pictureWord{X: cliffWidth - cliffRight, Y: c.y(c.Level), Text: "reorder level " + few(c.Level), Anchor: "end"}
 }
 
 // Days are the days of the next order and of its arrival, with words above the picture that keep out of each other's way.
-func (c *cliff) Days() []cliffMark {
-	var marks []cliffMark
+func (c *cliff) Days() []pictureWord {
+	var marks []pictureWord
 	for _, d := range []struct{ on, what string }{{c.OrderBy, "order by "}, {c.NeededBy, "arrives "}} {
 		if _, err := time.Parse(time.DateOnly, d.on); err != nil {
 			continue
 		}
-		m := cliffMark{X: c.x(c.day(d.on)), Y: 12, Text: d.what + dayAndMonth(d.on), Anchor: "start"}
+		m := pictureWord{X: c.x(c.day(d.on)), Y: 12, Text: d.what + dayAndMonth(d.on), Anchor: "start"}
 		if m.X > cliffWidth*0.75 {
 			m.Anchor = "end"
 		}
@@ -83,11 +76,11 @@ func (c *cliff) Days() []cliffMark {
 }
 
 // Drops are the words beside the cliffs. Only as many as have room; the sentence tells all.
-func (c *cliff) Drops() []cliffMark {
-	var marks []cliffMark
+func (c *cliff) Drops() []pictureWord {
+	var marks []pictureWord
 	last := -math.MaxFloat64
 	for _, at := range c.shelfDrops() {
-		m := cliffMark{X: c.x(at.day) + 6, Y: c.y(at.top-at.units/2) + 4, Text: few(at.units) + " expire, " + dayAndMonth(at.on), Anchor: "start"}
+		m := pictureWord{X: c.x(at.day) + 6, Y: c.y(at.top-at.units/2) + 4, Text: few(at.units) + " expire, " + dayAndMonth(at.on), Anchor: "start"}
 		if m.X > cliffWidth*0.7 {
 			m.X, m.Anchor = m.X-12, "end"
 		}

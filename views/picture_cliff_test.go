@@ -70,7 +70,7 @@ func close2(a, b float64) bool { return a > b-0.005 && a < b+0.005 }
 
 func TestCliffMarks(t *testing.T) {
 	c := fourGas(t)
-	words := func(marks []cliffMark) string {
+	words := func(marks []pictureWord) string {
 		var all []string
 		for _, m := range marks {
 			all = append(all, m.Text)

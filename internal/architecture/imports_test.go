@@ -34,6 +34,7 @@ var rooms = map[string]room{
 	"internal/gas":     {pure: true, ours: in("problem", "unit")},
 	"internal/shelf":   {pure: true, ours: in("problem", "unit")},
 	"internal/fit":     {pure: true, ours: in("problem", "unit")},
+	"internal/gs1":     {pure: true, ours: in("problem", "unit")},
 	"internal/demand":  {pure: true, ours: in("problem", "unit"), others: []string{"gonum.org/v1/gonum"}},
 	"internal/reorder": {pure: true, ours: in("problem", "unit", "demand", "shelf"), others: []string{"gonum.org/v1/gonum"}},
 
@@ -57,7 +58,7 @@ var rooms = map[string]room{
 		others: []string{"github.com/alecthomas/kong", "golang.org/x/term"}},
 }
 
-var pureRooms = in("problem", "unit", "gas", "shelf", "fit", "demand", "reorder")
+var pureRooms = in("problem", "unit", "gas", "shelf", "fit", "gs1", "demand", "reorder")
 
 // What a pure room may take from the standard library. Of time it may take what needs neither clock nor zone files.
 var (

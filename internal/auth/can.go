@@ -16,6 +16,7 @@ const (
 	Receive         Deed = "receive a delivery"
 	FileCertificate Deed = "file a certificate"
 	Move            Deed = "shelve or move a cylinder"
+	PrintLabel      Deed = "print a label again"
 	TakeReading     Deed = "record a reading"
 	Hold            Deed = "place a hold"
 	Release         Deed = "release a hold"
@@ -30,7 +31,7 @@ const (
 	Override        Deed = "override a rule"
 	Order           Deed = "order"
 	EditSources     Deed = "edit suppliers and items"
-	EditEquipment   Deed = "edit regulators and tubings"
+	EditEquipment   Deed = "edit regulators, tubings and caps"
 	EditGases       Deed = "edit components and blends"
 	EditTesting     Deed = "edit procedures, models, instruments and rounds"
 	EditPlaces      Deed = "edit places"
@@ -46,6 +47,7 @@ var deeds = map[Deed][]Role{
 	Receive:         {Clerk},
 	FileCertificate: {Clerk, Purchaser}, // the purchaser chases the missing ones
 	Move:            {Clerk},
+	PrintLabel:      {Clerk},
 	TakeReading:     {Clerk, Technician},
 	Hold:            {Clerk, Technician, Purchaser}, // stopping is one tap; only a viewer changes nothing
 	Release:         {Clerk, Purchaser},             // each for the reasons in releases

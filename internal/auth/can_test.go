@@ -14,6 +14,7 @@ var may = map[Deed]string{
 	Receive:         "yes no  no  yes no",
 	FileCertificate: "yes no  yes yes no",
 	Move:            "yes no  no  yes no",
+	PrintLabel:      "yes no  no  yes no",
 	TakeReading:     "yes yes no  yes no",
 	Hold:            "yes yes yes yes no",
 	Release:         "yes no  yes yes no",

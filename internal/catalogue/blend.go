@@ -35,11 +35,7 @@ type BlendPart struct {
 func (o *Blend) head() head { return head{"blend", &o.Code, &o.Name, &o.Version} }
 
 func (o *Blend) check(ctx context.Context, c *checker) projection {
-	c.reasons = o.Reasons
-	for rule, reason := range o.Reasons {
-		c.text("reasons."+rule, &reason)
-		o.Reasons[rule] = reason
-	}
+	c.given(o.Reasons)
 	before := len(c.wrong)
 	rows, formulas := o.parts(ctx, c)
 	if gas := c.component(ctx, "balance", &o.Balance, false); gas != nil {
@@ -129,7 +125,7 @@ var blendForm = []FormField{
 	codeField,
 	nameField,
 	{Name: "balance", Label: "Balance gas", Hint: "It takes what the components leave.", Kind: Select, Choices: "component"},
-	{Name: "balance_amount", Label: "Balance amount", Hint: "Only where the order states it. Empty: the remainder.", Kind: Quantity, Units: []string{"%vol"}},
+	{Name: "balance_amount", Label: "Balance amount", Hint: "Only where the order states it. Empty: the remainder.", Kind: Quantity, Units: volPctUnits},
 	{Name: "components", Label: "Components", Kind: Rows, Rows: []FormField{
 		{Name: "component", Label: "Component", Kind: Select, Choices: "component", Required: true},
 		{Name: "amount", Label: "Amount", Hint: "The nominal one.", Kind: Quantity, Units: amountUnits, Required: true},

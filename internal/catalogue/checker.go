@@ -12,6 +12,7 @@ import (
 
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
+	"spanroom/internal/unit"
 	"spanroom/models"
 )
 
@@ -26,6 +27,9 @@ var codePattern = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$`)
 type checker struct {
 	store    *store.Store
 	settings Settings
+	now      unit.Instant
+	today    unit.Date // at the site
+	before   string    // the document of the version before, "" for a new thing
 	reasons  map[string]string
 	wrong    problem.Fields
 	verdicts []verdict
@@ -64,6 +68,15 @@ func (c *checker) err() error {
 		e.Fields, e.Findings = append(c.wrong, marked...), problem.Sort(findings)
 	}
 	return err
+}
+
+// given takes the reasons that came with an order.
+func (c *checker) given(reasons map[string]string) {
+	c.reasons = reasons
+	for rule, reason := range reasons {
+		c.text("reasons."+rule, &reason)
+		reasons[rule] = reason
+	}
 }
 
 // head checks the code and the name. The code of a thing that exists is not for the order to say.
@@ -126,6 +139,15 @@ func (c *checker) oneOf(field string, word *string, options ...string) {
 		return
 	}
 	c.wrong.Add(field, fmt.Sprintf("the %s cannot be %q", wordsOf(field), clip(*word)), "choose "+orList(options))
+}
+
+// oneOfOrNone is oneOf for a word that may be left out.
+func (c *checker) oneOfOrNone(field string, word *string, options ...string) {
+	if strings.TrimSpace(*word) == "" {
+		*word = ""
+		return
+	}
+	c.oneOf(field, word, options...)
 }
 
 // known gives the id of a thing that an order names, or nil. An empty code is wrong only where it is needed.

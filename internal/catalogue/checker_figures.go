@@ -68,6 +68,16 @@ func (c *checker) limit(field string, n *int64, low, high int64, unit string) {
 	}
 }
 
+// uses checks after how many uses a piece of equipment is due.
+func (c *checker) uses(field string, n *int64) { c.limit(field, n, 1, 100_000, "uses") }
+
+// share is number for one that may be left out.
+func (c *checker) share(field string, x *float64, low, high float64, unit string) {
+	if x != nil {
+		c.number(field, *x, low, high, unit)
+	}
+}
+
 // number checks a number against its bounds.
 func (c *checker) number(field string, x, low, high float64, unit string) {
 	if !(x >= low && x <= high) {
@@ -102,6 +112,15 @@ func (c *checker) date(field string, day *unit.Date) {
 	read, err := unit.ParseDate(text)
 	if c.wrong.Take(field, err) {
 		*day = read
+	}
+}
+
+// past is date for a day that cannot be later than today.
+func (c *checker) past(field string, day *unit.Date) {
+	before := len(c.wrong)
+	c.date(field, day)
+	if len(c.wrong) == before && *day > c.today {
+		c.wrong.Add(field, fmt.Sprintf("%s is still to come", day.Words()), "give a day up to today, "+c.today.Words())
 	}
 }
 

@@ -40,9 +40,7 @@ func (o *Component) check(_ context.Context, c *checker) projection {
 	c.limit("cap_months", o.CapMonths, 0, 240, "months")
 	c.limit("fallback_months", o.FallbackMonths, 0, 240, "months")
 	c.limit("opened_days", o.OpenedDays, 0, 3650, "days")
-	if o.MakingTolerancePct != nil {
-		c.number("making_tolerance_pct", *o.MakingTolerancePct, 0, 50, "%")
-	}
+	c.share("making_tolerance_pct", o.MakingTolerancePct, 0, 50, "%")
 	c.note("note", &o.Note)
 	return projection{row: &models.Component{
 		Code: o.Code, Name: named(o.Name, o.Code), Version: o.Version, Formula: o.Formula, Adsorbs: *o.Adsorbs,

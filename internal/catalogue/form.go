@@ -10,8 +10,9 @@ type FormField struct {
 	Choices  string   // the noun whose codes are offered
 	Options  []string // the words that are offered; a select takes no others
 	Required bool
-	Group    string // fields of one group follow each other under this heading
+	Group    string // fields of one group follow each other under this heading; in rows, what has a group is folded away under it
 	Rows     []FormField
+	One      string // what a row of many fields is called
 }
 
 // FieldKind is how a field is filled in.
@@ -26,6 +27,7 @@ const (
 	Checkbox FieldKind = "checkbox"
 	Day      FieldKind = "date"
 	Textarea FieldKind = "textarea"
+	Words    FieldKind = "words" // several words in one box, with commas between
 	Rows     FieldKind = "rows"
 )
 
@@ -34,6 +36,8 @@ var (
 	volumeUnits   = []string{"L", "mL", "in3"}
 	flowUnits     = []string{"L/min", "mL/min"}
 	amountUnits   = []string{"ppm", "%vol", "ppb"}
+	levelUnits    = []string{"ppm", "%vol", "%LEL", "ppb"}
+	volPctUnits   = []string{"%vol"}
 	durationUnits = []string{"s", "min"}
 	lengthUnits   = []string{"m", "cm", "mm", "ft"}
 	priceUnits    = []string{"EUR", "GBP", "USD", "CHF", "SEK", "NOK", "DKK", "PLN", "CAD", "AUD"}
@@ -45,5 +49,14 @@ var (
 	noteField = FormField{Name: "note", Label: "Note", Kind: Textarea}
 )
 
-// placeField is where a piece of equipment is kept.
-var placeField = FormField{Name: "place", Label: "Place", Hint: "Where it is kept.", Kind: Select, Choices: "place"}
+// What the pieces of equipment have alike.
+var (
+	lastGasField      = FormField{Name: "last_gas", Label: "Last gas", Hint: "What went through it last, as you state it: another one counts from now on. Check-outs after that count by themselves.", Kind: Select, Choices: "component", Group: keeping}
+	servicedField     = FormField{Name: "serviced", Label: "Serviced now", Hint: "Checked, cleaned, replaced or released by the site's procedure. What check-outs say of its last gas no longer counts, and its uses count anew.", Kind: Checkbox, Group: keeping}
+	placeField        = FormField{Name: "place", Label: "Place", Hint: "Where it is kept.", Kind: Select, Choices: "place", Group: keeping}
+	checkDueField     = FormField{Name: "check_due_on", Label: "Check due on", Hint: "Empty: the site has set none.", Kind: Day, Group: keeping}
+	dueAfterUsesField = FormField{Name: "due_after_uses", Label: "Due after uses", Hint: "Check-outs, counted since it was last serviced. Empty: no count.", Kind: Number, Group: keeping}
+	outOfServiceField = FormField{Name: "out_of_service", Label: "Out of service", Hint: "It is not proposed and not handed out.", Kind: Checkbox, Group: keeping}
+)
+
+const keeping = "Keeping it"

@@ -3,7 +3,10 @@ package catalogue
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 
+	"spanroom/internal/gs1"
 	"spanroom/internal/unit"
 	"spanroom/models"
 )
@@ -12,6 +15,7 @@ import (
 type Source struct {
 	Supplier        string     `json:"supplier"`
 	Article         string     `json:"article,omitempty"`
+	GTIN            string     `json:"gtin,omitempty"`
 	Pack            int64      `json:"pack"`
 	MOQ             int64      `json:"moq"`
 	Price           unit.Typed `json:"price,omitempty"`
@@ -42,6 +46,7 @@ func (o *Item) sources(ctx context.Context, c *checker) []models.Source {
 func (s *Source) row(ctx context.Context, c *checker, field string) models.Source {
 	supplier := c.known(ctx, field+"supplier", "supplier", &s.Supplier, true)
 	c.text(field+"article", &s.Article)
+	c.gtin(field+"gtin", &s.GTIN)
 	if s.Pack == 0 {
 		s.Pack = 1
 	}
@@ -57,7 +62,7 @@ func (s *Source) row(ctx context.Context, c *checker, field string) models.Sourc
 	price := c.price(field+"price", &s.Price)
 	c.whole(field+"minimum_life_days", s.MinimumLifeDays, 0, 3650, "days")
 	row := models.Source{
-		Article: s.Article, Pack: s.Pack, MOQ: s.MOQ, MinimumLifeDays: s.MinimumLifeDays,
+		Article: s.Article, GTIN: s.GTIN, Pack: s.Pack, MOQ: s.MOQ, MinimumLifeDays: s.MinimumLifeDays,
 		PriceMinor: price.Minor, Currency: price.Currency,
 	}
 	if row.Currency == "" {
@@ -69,9 +74,27 @@ func (s *Source) row(ctx context.Context, c *checker, field string) models.Sourc
 	return row
 }
 
+// gtin reads the number of an article of trade and keeps it in its long form, as it stands in symbols.
+func (c *checker) gtin(field string, text *string) {
+	*text = strings.Join(strings.FieldsFunc(*text, func(r rune) bool { return r == ' ' || r == '-' }), "")
+	switch {
+	case *text == "":
+		return
+	case !slices.Contains([]int{8, 12, 13, longGTIN}, len(*text)) || strings.Trim(*text, "0123456789") != "":
+		c.wrong.Add(field, fmt.Sprintf("%q is not a GTIN", clip(*text)), "give the 8, 12, 13 or 14 digits under the bar code")
+	case !gs1.ValidCheckDigit(*text):
+		c.wrong.Add(field, fmt.Sprintf("the last digit of %s does not fit the others", *text), "compare each digit with the label")
+	default:
+		*text = strings.Repeat("0", longGTIN-len(*text)) + *text
+	}
+}
+
+const longGTIN = 14
+
 var sourceForm = []FormField{
 	{Name: "supplier", Label: "Supplier", Kind: Select, Choices: "supplier", Required: true},
 	{Name: "article", Label: "Article number", Hint: "The supplier's own.", Kind: Text},
+	{Name: "gtin", Label: "GTIN", Hint: "The digits under the bar code: 8, 12, 13 or 14.", Kind: Text},
 	{Name: "pack", Label: "Pack", Hint: "Units in a pack; 1 where they come singly.", Kind: Number},
 	{Name: "moq", Label: "Least order", Hint: "In units, a multiple of the pack.", Kind: Number},
 	{Name: "price", Label: "Price of a pack", Kind: Quantity, Units: priceUnits},

@@ -32,9 +32,10 @@ func Nouns() []Noun {
 		{"item", "items", "Items", auth.EditSources, itemForm(), func() Order { return new(Item) }},
 		{"regulator", "regulators", "Regulators", auth.EditEquipment, regulatorForm(), func() Order { return new(Regulator) }},
 		{"tubing", "tubings", "Tubing", auth.EditEquipment, tubingForm, func() Order { return new(Tubing) }},
-		{"procedure", "procedures", "Procedures", auth.EditTesting, procedureForm, func() Order { return new(Procedure) }},
-		{"model", "models", "Instrument models", auth.EditTesting, modelForm, func() Order { return new(Model) }},
-		{"instrument", "instruments", "Instruments", auth.EditTesting, instrumentForm, func() Order { return new(Instrument) }},
+		{"cap", "caps", "Calibration caps", auth.EditEquipment, capForm, func() Order { return new(Cap) }},
+		{"procedure", "procedures", "Procedures", auth.EditTesting, procedureForm(), func() Order { return new(Procedure) }},
+		{"model", "models", "Instrument models", auth.EditTesting, modelForm(), func() Order { return new(Model) }},
+		{"instrument", "instruments", "Instruments", auth.EditTesting, instrumentForm(), func() Order { return new(Instrument) }},
 		{"round", "rounds", "Rounds", auth.EditTesting, roundForm, func() Order { return new(Round) }},
 	}
 }

@@ -95,7 +95,8 @@ func (r Room) put(ctx context.Context, tx *store.Store, act auth.Act, order Orde
 	if err != nil {
 		return nil, err
 	}
-	h, c := order.head(), &checker{store: tx, settings: settings}
+	now := r.Now()
+	h, c := order.head(), &checker{store: tx, settings: settings, now: unit.InstantOf(now), today: settings.Today(now), before: had.Doc}
 	c.head(h, had.Code)
 	*h.version = had.Version + 1
 	p := order.check(ctx, c)
@@ -109,7 +110,7 @@ func (r Room) put(ctx context.Context, tx *store.Store, act auth.Act, order Orde
 	if err != nil {
 		return nil, err
 	}
-	return doc, r.record(ctx, tx, act, h, had.Doc, string(doc), c.reasons)
+	return doc, record(ctx, tx, act, c, h, string(doc))
 }
 
 func write(ctx context.Context, tx *store.Store, h head, p projection) error {
@@ -123,15 +124,14 @@ func write(ctx context.Context, tx *store.Store, h head, p projection) error {
 	return p.children(ctx, tx, id)
 }
 
-func (r Room) record(ctx context.Context, tx *store.Store, act auth.Act, h head, before, after string, reasons map[string]string) error {
-	now := unit.InstantOf(r.Now())
-	version := models.Version{Noun: h.noun, Code: *h.code, Version: *h.version, Doc: after, RecordedAt: now, ByName: act.By.Name}
+func record(ctx context.Context, tx *store.Store, act auth.Act, c *checker, h head, after string) error {
+	version := models.Version{Noun: h.noun, Code: *h.code, Version: *h.version, Doc: after, RecordedAt: c.now, ByName: act.By.Name}
 	if err := tx.AddVersion(ctx, version); err != nil {
 		return err
 	}
 	return tx.Append(ctx, models.Entry{
-		RecordedAt: now, HappenedAt: now, ByName: act.By.Name, RequestID: act.Request, Reason: inOneLine(reasons),
-		Kind: "catalogue", Subject: "catalogue:" + h.noun + ":" + *h.code, Before: before, After: after,
+		RecordedAt: c.now, HappenedAt: c.now, ByName: act.By.Name, RequestID: act.Request, Reason: inOneLine(c.reasons),
+		Kind: "catalogue", Subject: "catalogue:" + h.noun + ":" + *h.code, Before: c.before, After: after,
 	})
 }
 

@@ -123,18 +123,6 @@ func Rounds(ctx context.Context, s *store.Store) ([]Round, error) {
 	return all[Round](ctx, s, "round")
 }
 
-// LastGases gives the component that each regulator was last used on, by the regulator's code; those without one are absent.
-func LastGases(ctx context.Context, s *store.Store) (map[string]string, error) {
-	regulators, err := all[Regulator](ctx, s, "regulator")
-	last := map[string]string{}
-	for _, r := range regulators {
-		if r.LastGas != "" {
-			last[r.Code] = r.LastGas
-		}
-	}
-	return last, err
-}
-
 func all[T any](ctx context.Context, s *store.Store, noun string) ([]T, error) {
 	rows, err := s.LatestVersions(ctx, noun, "", 0)
 	if err != nil {

@@ -20,6 +20,7 @@ type Settings struct {
 	ExpiryValid  string `json:"expiry_valid"` // through or before
 	GraceDays    int64  `json:"grace_days"`
 	ExpiringDays int64  `json:"expiring_days"`
+	DueAheadDays int64  `json:"due_ahead_days"`
 
 	Reference                string  `json:"reference"`
 	AtmosphereBar            float64 `json:"atmosphere_bar"`
@@ -51,6 +52,16 @@ type Settings struct {
 	SumLimitVolPct              float64 `json:"sum_limit_vol_pct"`
 	LowOnArrivalFraction        float64 `json:"low_on_arrival_fraction"`
 	HotC                        float64 `json:"hot_c"`
+
+	MatchTolerancePct     float64 `json:"match_tolerance_pct"`
+	MatchOxygenVolPct     float64 `json:"match_oxygen_vol_pct"`
+	BumpMargin            float64 `json:"bump_margin"`
+	CatalyticOxygenVolPct float64 `json:"catalytic_oxygen_vol_pct"`
+	FlowTolerancePct      float64 `json:"flow_tolerance_pct"`
+	PumpMargin            float64 `json:"pump_margin"`
+	ConfirmMonths         int64   `json:"confirm_months"`
+	LineWaitSPerM         float64 `json:"line_wait_s_per_m"`
+	HeightNoteBar         float64 `json:"height_note_bar"`
 
 	RetryPct            float64 `json:"retry_pct"`
 	RatingMargin        float64 `json:"rating_margin"`

@@ -7,7 +7,7 @@ func DefaultSettings() Settings {
 	return Settings{
 		Zone: "UTC", Currency: "EUR",
 
-		ExpiryValid: Through, GraceDays: 30, ExpiringDays: 14,
+		ExpiryValid: Through, GraceDays: 30, ExpiringDays: 14, DueAheadDays: 3,
 
 		Reference: "70F_1atm", AtmosphereBar: unit.StandardAtmosphere,
 		TemperatureLimitK: 3, UnknownTemperatureLimitK: 10, ColdC: 3, RoomC: 21, HotVanC: 35,
@@ -20,6 +20,9 @@ func DefaultSettings() Settings {
 
 		MakingTolerancePct: 5, MakingToleranceAdsorbingPct: 10, OxygenToleranceVolPct: 0.5, SumLimitVolPct: 0.5,
 		LowOnArrivalFraction: 0.9, HotC: 50,
+
+		MatchTolerancePct: 5, MatchOxygenVolPct: 0.3, BumpMargin: 1.1, CatalyticOxygenVolPct: 10, FlowTolerancePct: 10, PumpMargin: 1.1,
+		ConfirmMonths: 12, LineWaitSPerM: 3, HeightNoteBar: 0.899,
 
 		RetryPct: 10, RatingMargin: 1.01, BumpOverrideExpired: false, SuggestBelowL: 20, SuggestDays: 14, ReplenishmentDays: 14,
 

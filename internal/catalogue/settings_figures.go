@@ -13,6 +13,7 @@ const (
 	aboutMinimum  = "Minimum pressure"
 	aboutCold     = "Cold cylinders"
 	aboutArrival  = "Goods in"
+	aboutMatch    = "Gas and instruments"
 	aboutUse      = "Gas and fittings check"
 	aboutReturn   = "Bringing back"
 	aboutTrust    = "Holds"
@@ -23,6 +24,7 @@ const (
 var figures = []figure{
 	{aboutDates, "grace_days", "Sealed before opened", "A sealed cylinder goes first when it expires so many days before the opened ones.", 0, 3650, "days"},
 	{aboutDates, "expiring_days", "Expires soon", "So many days ahead the stores desk shows what expires.", 0, 3650, "days"},
+	{aboutDates, "due_ahead_days", "Monitors due ahead", "So many days ahead a monitor is shown as due for its test.", 0, 365, "days"},
 
 	{aboutReading, "atmosphere_bar", "Pressure of the air", "Added to every gauge pressure.", 0.4, 1.2, "bar"},
 	{aboutReading, "temperature_limit_k", "Temperature, plus or minus", "Limit of error of a cylinder's temperature.", 0, 50, "K"},
@@ -51,6 +53,16 @@ var figures = []figure{
 	{aboutArrival, "sum_limit_vol_pct", "Sum of a blend", "Components and balance make 100 %vol within this.", 0, 5, "%vol"},
 	{aboutArrival, "low_on_arrival_fraction", "Low on arrival", "Below this share of the fill a new cylinder is held.", 0.1, 1, ""},
 	{aboutArrival, "hot_c", "Hottest fill", "A pressure above that of the fill at this temperature is refused.", 21, 65, "°C"},
+
+	{aboutMatch, "match_tolerance_pct", "Set and certified value", "How far a set value may lie from the certified one, where the model says nothing else.", 0.1, 50, "%"},
+	{aboutMatch, "match_oxygen_vol_pct", "Set and certified value, oxygen", "The same for oxygen.", 0.01, 5, "%vol"},
+	{aboutMatch, "bump_margin", "Bump gas over the alarm, times", "A bump gas is at least so many times the alarm that it shall set off.", 1, 3, ""},
+	{aboutMatch, "catalytic_oxygen_vol_pct", "Oxygen for catalytic sensors", "A gas with less does not burn on them, where the model says nothing else.", 0, 21, "%vol"},
+	{aboutMatch, "flow_tolerance_pct", "Around the flow of a manual", "Where the manual has one figure and no range.", 0, 50, "%"},
+	{aboutMatch, "pump_margin", "Flow over the pump's, times", "A fixed flow is at least so many times what a pump draws.", 1, 3, ""},
+	{aboutMatch, "confirm_months", "Set values compared at least every", "With the screens; then a check-out asks for it.", 1, 120, "months"},
+	{aboutMatch, "line_wait_s_per_m", "Waiting for a sample line", "Where the manual names no time.", 0, 120, "s for each m"},
+	{aboutMatch, "height_note_bar", "High up, air below", "Oxygen sensors are calibrated at the place of use where the air is thinner than this.", 0.4, 1.1, "bar"},
 
 	{aboutUse, "retry_pct", "Allowance for repeats", "Added to the gas that tests need.", 0, 200, "%"},
 	{aboutUse, "rating_margin", "Rating, times", "The rated inlet pressure times this must cover the fill.", 1, 1.1, ""},

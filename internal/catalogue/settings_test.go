@@ -26,6 +26,8 @@ func TestDefaultsAreThoseOfTheRules(t *testing.T) {
 		"low_on_arrival_fraction": 0.9, "hot_c": 50.0, "return_threshold_l": 1.0, "return_threshold_pct": 20.0, "remembered_below_l": 3.0,
 		"late_days": []any{1.0, 3.0, 7.0}, "expiring_days": 14.0, "four_eyes": true, "bump_override_expired": false, "service": 0.95, "differ_limit": 0.25,
 		"sparse_tests_per_quarter": 12.0, "joint_shipment_days": 14.0, "replenishment_days": 14.0, "exclude_certificate_missing": true,
+		"match_tolerance_pct": 5.0, "match_oxygen_vol_pct": 0.3, "bump_margin": 1.1, "catalytic_oxygen_vol_pct": 10.0, "flow_tolerance_pct": 10.0, "pump_margin": 1.1,
+		"confirm_months": 12.0, "line_wait_s_per_m": 3.0, "height_note_bar": 0.899,
 		"cold_c": 3.0, "room_c": 21.0, "hot_van_c": 35.0, "same_gauge_share": 0.2,
 	})
 }
@@ -114,6 +116,10 @@ func TestSettingsThatAreRefused(t *testing.T) {
 		{"service", "1.5 is out of range", func(s *catalogue.Settings) { s.Service = 1.5 }},
 		{"cutoff_bar", "NaN bar is out of range", func(s *catalogue.Settings) { s.CutoffBar = math.NaN() }},
 		{"rating_margin", "out of range", func(s *catalogue.Settings) { s.RatingMargin = 0.9 }},
+		{"match_tolerance_pct", "0 % is out of range", func(s *catalogue.Settings) { s.MatchTolerancePct = 0 }},
+		{"bump_margin", "0.9 is out of range", func(s *catalogue.Settings) { s.BumpMargin = 0.9 }},
+		{"confirm_months", "0 months is out of range", func(s *catalogue.Settings) { s.ConfirmMonths = 0 }},
+		{"height_note_bar", "899 bar is out of range", func(s *catalogue.Settings) { s.HeightNoteBar = 899 }},
 	}
 	for _, tt := range tests {
 		settings := blankSettings(t, r)

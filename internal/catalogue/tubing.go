@@ -9,16 +9,19 @@ import (
 
 // Tubing is one length of tubing.
 type Tubing struct {
-	Code       string     `json:"code"`
-	Name       string     `json:"name,omitempty"`
-	Version    int64      `json:"version"`
-	Material   string     `json:"material"`
-	Length     unit.Typed `json:"length"`
-	LengthM    float64    `json:"length_m"`
-	LastGas    string     `json:"last_gas,omitempty"`
-	CheckDueOn unit.Date  `json:"check_due_on,omitempty"`
-	Place      string     `json:"place,omitempty"`
-	Note       string     `json:"note,omitempty"`
+	Code         string     `json:"code"`
+	Name         string     `json:"name,omitempty"`
+	Version      int64      `json:"version"`
+	Material     string     `json:"material"`
+	Length       unit.Typed `json:"length"`
+	LengthM      float64    `json:"length_m"`
+	LastGas      string     `json:"last_gas,omitempty"`
+	CheckDueOn   unit.Date  `json:"check_due_on,omitempty"`
+	DueAfterUses *int64     `json:"due_after_uses,omitempty"`
+	OutOfService bool       `json:"out_of_service"`
+	Place        string     `json:"place,omitempty"`
+	Note         string     `json:"note,omitempty"`
+	Service
 }
 
 var tubingMaterials = []string{"PTFE", "FEP", "PFA", "PVC", "polyurethane", "silicone", "rubber"}
@@ -33,11 +36,12 @@ func (o *Tubing) check(ctx context.Context, c *checker) projection {
 	length := needed(c, "length", &o.Length, unit.ParseLength)
 	c.known(ctx, "last_gas", "component", &o.LastGas, false)
 	c.date("check_due_on", &o.CheckDueOn)
+	c.uses("due_after_uses", o.DueAfterUses)
 	place := c.known(ctx, "place", "place", &o.Place, false)
 	c.note("note", &o.Note)
 	o.LengthM = length.Metres()
 	return projection{row: &models.Tubing{
-		Code: o.Code, Name: named(o.Name, o.Code), Version: o.Version, Material: o.Material, Length: length, PlaceID: place,
+		Code: o.Code, Name: named(o.Name, o.Code), Version: o.Version, Material: o.Material, Length: length, PlaceID: place, ServicedAt: o.since(c, o.LastGas),
 	}}
 }
 
@@ -46,8 +50,11 @@ var tubingForm = []FormField{
 	nameField,
 	{Name: "material", Label: "Material", Hint: "Which gases it may carry depends on it.", Kind: Text, Options: tubingMaterials, Required: true},
 	{Name: "length", Label: "Length", Hint: "Long tubing takes away gas that clings.", Kind: Quantity, Units: lengthUnits, Required: true},
-	{Name: "last_gas", Label: "Last gas", Hint: "What went through it before it came here.", Kind: Select, Choices: "component"},
-	{Name: "check_due_on", Label: "Check due on", Hint: "Empty: the site has set none.", Kind: Day},
+	lastGasField,
+	servicedField,
+	checkDueField,
+	dueAfterUsesField,
+	outOfServiceField,
 	placeField,
 	noteField,
 }

@@ -11,12 +11,14 @@ import (
 	"spanroom/internal/store/storetest"
 )
 
-// What is wrong with an order is told at once: each field by its path, with words that must be in what is said of it.
-var wrongOrders = []struct {
+// wrongOrder is one with faults: each field by its path, with words that must be in what is said of it.
+type wrongOrder struct {
 	name, plural, order string
 	kind                problem.Kind
 	fields              map[string]string
-}{
+}
+
+var wrongOrders = []wrongOrder{
 	{"nothing in a supplier", "suppliers", `{}`, problem.Invalid, map[string]string{"code": "code is not given"}},
 	{"a code with a slash", "suppliers", `{"code":"a/b"}`, problem.Invalid, map[string]string{"code": `"a/b" cannot be a code`}},
 	{"the address of the form", "suppliers", `{"code":"new"}`, problem.Invalid, map[string]string{"code": `"new" cannot be a code`}},
@@ -78,7 +80,7 @@ var wrongOrders = []struct {
 	{"tubing of nothing", "tubings", `{"code":"x","length":"0 m"}`, problem.Invalid, map[string]string{"material": "not given", "length": "is nothing"}},
 	{"a procedure of nothing", "procedures", `{"code":"x","purpose":"test","purge":"1","conditioning":"5 L"}`, problem.Invalid,
 		map[string]string{"purpose": "cannot be", "flow": "not given", "duration": "not given", "purge": "no unit", "conditioning": "not a unit"}},
-	{"channels", "models", `{"code":"x","channels":[{"component":"CO","set_value":"100"},{"component":"CO","low_alarm":"x","high_alarm":"5 %LEL"},{}]}`, problem.Invalid,
+	{"channels", "models", `{"code":"x","channels":[{"component":"CO","set_value":"100"},{"component":"CO","low_alarm":"x","high_alarm":"5 %LELs"},{}]}`, problem.Invalid,
 		map[string]string{"channels.0.set_value": "no unit", "channels.1.component": "more than once", "channels.1.low_alarm": "", "channels.1.high_alarm": "", "channels.2.component": "not given"}},
 	{"an instrument of nothing known", "instruments", `{"code":"x","model":"M","place":"P","schedule":[{"procedure":"P","every_days":0}]}`, problem.Invalid,
 		map[string]string{"model": "no model", "place": "no place", "schedule.0.procedure": "no procedure", "schedule.0.every_days": "0 days"}},
@@ -87,8 +89,8 @@ var wrongOrders = []struct {
 }
 
 func TestEverythingWrongIsToldAtOnce(t *testing.T) {
-	r := newRoom(t, storetest.New(t))
-	for _, w := range wrongOrders {
+	r := testingRoom(t, storetest.New(t))
+	for _, w := range slices.Concat(wrongOrders, wrongTesting) {
 		t.Run(w.name, func(t *testing.T) {
 			_, err := r.Make(t.Context(), ada, orderOf(t, w.plural, w.order))
 			e := problemOf(t, err)

@@ -1,5 +1,8 @@
 package demo
 
+// weakLot is four-gas that came with less H2S than the monitors are set to.
+const weakLot = "FQ-2207"
+
 // delivered lists what came in the year, the earliest first. The lots are sized so that of the four-gas on hand today four
 // cylinders expire in three weeks; one lot has no certificate, one text names two lots, and chlorine comes ever shorter.
 func delivered() []delivery {
@@ -58,8 +61,16 @@ func delivered() []delivery {
 			filled: -120, expires: 49, paper: "C-8903", values: []string{"9.7 ppm"}, accepted: credit,
 		},
 		{
-			day: -27, supplier: northbank, item: fourGas, lot: "8A-0077", place: cage, counted: 6,
+			day: -27, supplier: northbank, item: fourGas, lot: "8A-0077", place: cage, counted: 4,
 			filled: -48, expires: 317, paper: "C-9120", values: []string{"2.50 %vol", "17.9 %vol", "101 ppm", "25.1 ppm"}, dented: true,
+		},
+		{
+			day: -24, supplier: ferrow, item: fourGas, lot: weakLot, place: cage, counted: 2,
+			filled: -41, expires: 324, paper: "F-21377", values: []string{"2.51 %vol", "18.0 %vol", "99 ppm", "23.2 ppm"},
+		},
+		{
+			day: -18, supplier: ferrow, item: ammonia, lot: "FN-1402", place: cabinet, counted: 1,
+			filled: -150, expires: 30, paper: "F-21391", values: []string{"49.8 ppm"}, read: "41.0 bar",
 		},
 		{
 			day: -9, supplier: northbank, item: chlorine, lot: "8A-4811", place: cabinet, counted: 2,

@@ -15,10 +15,11 @@ type delivery struct {
 	place           string
 	counted, noted  int64
 	filled, expires int
-	paper           string   // number of the certificate, "" where it is missing
-	values          []string // certified, in the order of the blend
-	dented          bool     // one of them
-	accepted        string   // why the purchaser took it although it was short-dated
+	paper           string     // number of the certificate, "" where it is missing
+	values          []string   // certified, in the order of the blend
+	dented          bool       // one of them
+	accepted        string     // why the purchaser took it although it was short-dated
+	read            unit.Typed // what the gauge showed of stock that somebody had opened before, nobody knows when
 }
 
 // deliveries are what came in the year.
@@ -35,6 +36,9 @@ func (h *house) receive(ctx context.Context, d delivery) error {
 	order := stock.ReceiveOrder{
 		Supplier: d.supplier, Item: d.item, Lot: d.lot, Counted: d.counted, FilledOn: h.clock.day(d.filled), LabelExpiresOn: h.clock.day(d.expires),
 		Place: d.place, Certificate: h.certificate(d),
+	}
+	if order.Opened = d.read != ""; order.Opened {
+		order.Pressure, order.Gauge, order.Temperature = d.read, "digital", "room"
 	}
 	if d.noted > 0 {
 		order.Noted = &d.noted

@@ -10,11 +10,11 @@ import (
 
 // hearHissing holds the four-gas that is in use, and lets the clerk read its gauge.
 func (h *house) hearHissing(ctx context.Context) error {
-	list, err := h.stock().Cylinders(ctx, stock.CylindersQuestion{Item: fourGas, Stage: stock.Opened, Limit: 1})
-	if err != nil || len(list.Rows) == 0 {
+	c, err := h.opened(ctx, fourGas)
+	if err != nil || c == nil {
 		return err
 	}
-	h.suspect = list.Rows[0].Tag
+	h.suspect = c.Tag
 	if err := h.hold(ctx, technicianA, "cylinder", string(h.suspect), stock.LeakSuspected, "it hissed when the regulator came off"); err != nil {
 		return err
 	}

@@ -21,6 +21,7 @@ func (h *house) mishaps() []scene {
 		}},
 		{-90, "16:00", "a leak is suspected", h.hearHissing},
 		{-89, "16:30", "no leak is found", h.findNoLeak},
+		{-76, "14:00", "a rest is used up", h.useUp},
 		{-12, "08:30", "ammonia goes to Coldholm", h.forget},
 		{0, "07:12", "a round has begun", h.begin},
 	}
@@ -32,14 +33,7 @@ func (h *house) mishaps() []scene {
 
 // reprice writes a new version of the item, with which the plan reckons since.
 func (h *house) reprice(ctx context.Context) error {
-	noun, _ := catalogue.NounAt("items")
-	order, err := h.books().Get(ctx, noun, fourGas)
-	if err != nil {
-		return err
-	}
-	order.(*catalogue.Item).Sources[0].Price = priceNow
-	_, err = h.books().Change(ctx, h.as(purchaser), fourGas, order)
-	return err
+	return amend(ctx, h, purchaser, "items", fourGas, func(i *catalogue.Item) { i.Sources[0].Price = priceNow })
 }
 
 // clearDesks lets clerk and purchaser do what others left to them.

@@ -6,7 +6,7 @@ import (
 	"spanroom/internal/stock"
 )
 
-// forget sends a cylinder of ammonia out with van 2, where it stays beyond its day.
+// forget sends a cylinder of ammonia out with van 2, where it stays beyond its day with the second set.
 func (h *house) forget(ctx context.Context) error {
 	list, err := h.stock().Cylinders(ctx, stock.CylindersQuestion{Item: ammonia, Stage: stock.Sealed, Limit: 1})
 	if err != nil || len(list.Rows) == 0 {
@@ -17,11 +17,11 @@ func (h *house) forget(ctx context.Context) error {
 		return err
 	}
 	h.clock.wait(20)
-	s := coldholmWith(line{bumpNH, ammoniaFleet}, line{calNH, ammoniaFleet})
+	s := coldholmWith(line{bumpNH, ammoniaFleet})
 	s.place = van2
-	order := s.order()
+	order := stock.CheckOutOrder{TakeOrder: s.order(), Cylinder: tag, Regulator: "R-10", Tubing: "T-07", Cap: "CAP-N2"}
 	order.Until = h.clock.day(-5)
-	out, err := h.stock().CheckOut(ctx, h.as(s.who), stock.CheckOutOrder{TakeOrder: order, Cylinder: tag, Regulator: s.regulator, Tubing: s.tubing})
+	out, err := h.stock().CheckOut(ctx, h.as(s.who), order)
 	if err != nil {
 		return err
 	}
@@ -31,12 +31,12 @@ func (h *house) forget(ctx context.Context) error {
 
 // begin takes four-gas for today's round, of which some tests are done.
 func (h *house) begin(ctx context.Context) error {
-	s := stoke()
+	s := stoke(0)[0]
 	out, err := h.take(ctx, s)
 	if err != nil || out == nil {
 		return err
 	}
-	return h.log(ctx, s.who, out.ID, line{bumpQ4, wornThere[:9]})
+	return h.log(ctx, s.who, out.ID, line{bumpQ4, diffusion[:9]})
 }
 
 // log records tests one by one while the cylinder is out.

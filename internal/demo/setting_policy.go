@@ -22,6 +22,7 @@ func (h *house) policy(ctx context.Context) error {
 		s.RetryPct = 0
 		s.DefaultGauge = "digital"
 		s.GraceDays = graceAtFirst
+		s.DueAheadDays = 1
 	})
 }
 

@@ -20,7 +20,7 @@ type scene struct {
 
 // live plays the scenes of the year one after the other.
 func (h *house) live(ctx context.Context) error {
-	scenes := slices.Concat(h.deliveries(), h.rounds(), h.mishaps(), h.counter())
+	scenes := slices.Concat(h.deliveries(), h.rounds(), h.mishaps(), h.changes(), h.counter())
 	slices.SortStableFunc(scenes, func(a, b scene) int {
 		return cmp.Or(cmp.Compare(a.day, b.day), cmp.Compare(a.hour, b.hour))
 	})

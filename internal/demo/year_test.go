@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"math"
 	"slices"
 	"testing"
 )
@@ -24,7 +25,7 @@ func TestCalendar(t *testing.T) {
 		t.Errorf("%d monthly days", months)
 	}
 	for what, want := range map[string]int{
-		bumpQ4 + " D-001": 156, bumpQ4 + " P-012": 156, calQ4 + " D-044": 12, bumpCL + " C-06": 52, calCL + " C-01": 12, bumpNH + " N-04": 42,
+		bumpQ4 + " D-001": 156, bumpQ4 + " P-012": 156, bumpQ4 + " D-044": 17, calQ4 + " D-042": 12, calQ4 + " P-005": 11, calQ4 + " D-044": 0, bumpCL + " C-06": 52, calCL + " C-01": 12, bumpNH + " N-04": 42,
 	} {
 		if tests[what] != want {
 			t.Errorf("%s: %d times, want %d", what, tests[what], want)
@@ -98,7 +99,24 @@ func TestResultsFailNowAndThen(t *testing.T) {
 			}
 		}
 	}
-	if want := 10 * (56 + 44) / oneFailsIn; failed != want {
-		t.Errorf("%d of 1000 failed, want %d", failed, want)
+	if want := 10 * (56 + 42) / oneFailsIn; failed != want {
+		t.Errorf("%d of 980 failed, want %d", failed, want)
+	}
+}
+
+// A cylinder is finished as soon as less is left in it than the next session may want.
+func TestInsideACylinder(t *testing.T) {
+	full := inside{bar: 69, barPerL: 1.013, cutoff: 2}
+	for _, c := range []struct {
+		litres, least, bar float64
+		goesOn             bool
+	}{{0, 8.7, 69, true}, {10, 8.7, 58.87, true}, {57, 8.7, 11.259, true}, {58, 8.7, 10.246, false}, {58, 0, 10.246, true}} {
+		left, goesOn := full.draw(c.litres, c.least)
+		if math.Abs(left.bar-c.bar) > 1e-9 || goesOn != c.goesOn {
+			t.Errorf("%g L out: %g bar, goes on %v", c.litres, left.bar, goesOn)
+		}
+	}
+	if full.bar != 69 {
+		t.Error("gas was drawn from what it was compared with")
 	}
 }

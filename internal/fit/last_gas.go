@@ -17,6 +17,9 @@ func dedicated(formulas []string) []string {
 	})
 }
 
+// Dedicated tells whether the gas needs a regulator set that nothing else goes through.
+func (g Gas) Dedicated() bool { return len(dedicated(g.contact().formulas)) > 0 }
+
 // classes are the sets that the gases need, each once.
 func classes(formulas []string) []string {
 	all := dedicated(formulas)
@@ -49,6 +52,6 @@ func lastGasFaults(now []string, subject string, last []string, fits bool) []fau
 	}
 	return []fault{{"", problem.Finding{
 		Rule: "R24", Severity: problem.Stop, Subject: subject, Text: text,
-		Advice: "take " + keep + ", or have this one replaced or released by the site's procedure, then enter that in the catalogue",
+		Advice: "take " + keep + ", or have this one replaced or released by the site's procedure, then enter it as serviced in the catalogue",
 	}}}
 }

@@ -98,6 +98,9 @@ func (m message) date(code string, year int) unit.Date {
 
 var dateElement = regexp.MustCompile(`^\(?(11|12|13|15|16|17)\)?(\d{6})$`)
 
+// IsDate tells whether a text is one date element for ReadDate, though the date may be wrong.
+func IsDate(text string) bool { return dateElement.MatchString(strings.TrimSpace(text)) }
+
 // ReadDate takes a date field into which one date element was scanned, with brackets or without: 17280200 is 29 Feb 2028.
 // No date that people type reads as one, since its year would stand for an impossible month.
 func ReadDate(text string, year int) (unit.Date, error) {

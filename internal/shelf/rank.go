@@ -16,6 +16,7 @@ type Standing struct {
 	UsableML   unit.Volume
 	SamePlace  bool // it stands where the person asks
 	Asks       bool // taking it needs a reason
+	Sought     bool // somebody did not find it, and it is being looked for
 	ReceivedAt unit.Instant
 }
 
@@ -33,12 +34,13 @@ const (
 	classSealed
 )
 
-// Rank puts cylinders in the order in which to take them: those that need no reason first, then by class, use-by, less gas,
-// same place, receipt and tag. A sealed one passes the opened ones only when it expires more than graceDays before all of them.
+// Rank puts cylinders in the order in which to take them: those that are where they should be first, those that need no reason
+// first, then by class, use-by, less gas, same place, receipt and tag. A sealed one passes the opened ones only when it expires
+// more than graceDays before all of them that are to be found.
 func Rank(standings []Standing, graceDays int) []Ranked {
 	firstOpened := unit.Date("")
 	for _, s := range standings {
-		if s.Opened {
+		if s.Opened && !s.Sought {
 			firstOpened = unit.EarlierOf(firstOpened, s.UseBy)
 		}
 	}
@@ -66,6 +68,7 @@ func class(s Standing, firstOpened unit.Date, graceDays int) int {
 
 func inTurn(a, b Ranked) int {
 	return cmp.Or(
+		yesFirst(b.Sought, a.Sought),
 		yesFirst(b.Asks, a.Asks),
 		cmp.Compare(a.Class, b.Class),
 		yesFirst(a.UseBy != "", b.UseBy != ""),
@@ -93,6 +96,9 @@ func why(before []Ranked, r Ranked, firstOpened unit.Date) string {
 	state := "sealed"
 	if r.Opened {
 		state = "opened"
+	}
+	if r.Sought {
+		return state + ", but somebody did not find it"
 	}
 	if r.Asks {
 		return state + ", but it needs a reason"

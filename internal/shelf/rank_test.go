@@ -44,6 +44,10 @@ func TestRankByEachTieBreaker(t *testing.T) {
 		"opened first":   {with(func(s *Standing) { s.Opened = true }), with(func(s *Standing) { s.UseBy = "2027-05-01" }), "sealed, earliest use-by"},
 		"no reason needed": {with(func(s *Standing) { s.UseBy = "2029-01-01" }), with(func(s *Standing) { s.Opened, s.Asks = true, true }),
 			"opened, but it needs a reason"},
+		"to be found": {with(func(s *Standing) { s.Asks = true }), with(func(s *Standing) { s.Opened, s.Sought = true, true }),
+			"opened, but somebody did not find it"},
+		"one to be found makes no sealed one wait": {with(func(s *Standing) { s.UsableML = 1 }),
+			with(func(s *Standing) { s.Opened, s.Sought, s.UseBy = true, true, "2029-01-01" }), "opened, but somebody did not find it"},
 		"two opened": {with(func(s *Standing) { s.Opened = true }), with(func(s *Standing) { s.Opened = true; s.UseBy = "2027-06-14" }), "opened, expires 31 days later"},
 	} {
 		ranked := Rank([]Standing{c.second, c.first}, 30)

@@ -2,8 +2,6 @@
 package shelf
 
 import (
-	"fmt"
-
 	"spanroom/internal/problem"
 	"spanroom/internal/unit"
 )
@@ -53,14 +51,6 @@ type UseBy struct {
 	Findings           []problem.Finding
 }
 
-// bound is the date that one term gives; without a date the term is absent.
-type bound struct {
-	term       Term
-	on         unit.Date
-	components []string
-	words      string
-}
-
 // UseBy gives the earliest date of all terms that are present (rule R7).
 func (t Terms) UseBy() UseBy {
 	u := UseBy{SupplierExpiresOn: t.supplier(), GovernedBy: Unknown, Findings: t.findings()}
@@ -69,13 +59,9 @@ func (t Terms) UseBy() UseBy {
 		return u
 	}
 	u.CalibrationAllowed = u.SupplierExpiresOn != ""
-	for _, b := range []bound{
-		{term: Certificate, on: t.CertificateExpiresOn, words: "limited by the certificate"},
-		{term: Label, on: t.LabelExpiresOn, words: "limited by the label"},
-		t.stability(), t.opened(), t.store(),
-	} {
-		if b.on != "" && (u.ExpiresOn == "" || b.on < u.ExpiresOn) {
-			u.ExpiresOn, u.GovernedBy, u.Components, u.Words = b.on, b.term, b.components, b.words
+	for _, b := range t.Bounds() {
+		if u.ExpiresOn == "" || b.On < u.ExpiresOn {
+			u.ExpiresOn, u.GovernedBy, u.Components, u.Words = b.On, b.Term, b.Components, b.Words
 		}
 	}
 	if len(u.Components) > 0 {
@@ -114,32 +100,4 @@ func (t Terms) start() unit.Date {
 		return t.AssayedOn
 	}
 	return t.FilledOn
-}
-
-// stability counts the caps under a supplier's date, and the fallbacks where there is none.
-func (t Terms) stability() bound {
-	pick, what, only := capMonths, "site cap", ""
-	if t.supplier() == "" {
-		pick, what, only = fallbackMonths, "fallback", ", for bump tests only"
-	}
-	least, components := t.least(pick)
-	if components == nil {
-		return bound{}
-	}
-	return bound{Component, t.start().AddMonths(least), components, fmt.Sprintf("limited by %s: %s %s%s", list(components), what, count(least, "month"), only)}
-}
-
-func (t Terms) opened() bound {
-	least, components := t.least(openedDays)
-	if components == nil {
-		return bound{}
-	}
-	return bound{Opened, t.OpenedOn.AddDays(least), components, fmt.Sprintf("limited by %s: %s after opening", list(components), count(least, "day"))}
-}
-
-func (t Terms) store() bound {
-	if t.StoreCapMonths == nil {
-		return bound{}
-	}
-	return bound{term: Store, on: t.start().AddMonths(*t.StoreCapMonths), words: "limited by the store: cap " + count(*t.StoreCapMonths, "month")}
 }

@@ -16,6 +16,8 @@ const (
 	manyItems = 200
 	ofAnItem  = 500
 	lotsOfOne = 10
+
+	fleetOfMany = 20 // instruments, and as many regulators, tubings and caps
 )
 
 // BenchmarkRecommend shows a recommendation beside the bare query for the same rows, among 100,000 cylinders.
@@ -39,6 +41,18 @@ func BenchmarkRecommend(b *testing.B) {
 		for i := 0; b.Loop(); i++ {
 			a, err := room.Recommend(b.Context(), by, orders[i%manyItems])
 			if err != nil || a.Pick == nil || a.Pick.Stage != Opened {
+				b.Fatalf("%+v %v", a.Pick, err)
+			}
+		}
+	})
+	b.Run("checked", func(b *testing.B) { // with the whole gas and fittings check for instruments and a regulator set
+		for i := 0; b.Loop(); i++ {
+			order := TakeOrder{Item: orders[i%manyItems].Item, Place: "CAGE", Tests: []TestOrder{{"bump-q4", fleetOfMany}, {"cal-q4", 2}}}
+			for n := range fleetOfMany {
+				order.Instruments = append(order.Instruments, fmt.Sprintf("D-%03d", n))
+			}
+			a, err := room.Recommend(b.Context(), by, order)
+			if err != nil || a.Pick == nil || a.Pick.Kit.Regulator == nil || a.Pick.Kit.Tubing == nil || a.Pick.Kit.Cap == nil {
 				b.Fatalf("%+v %v", a.Pick, err)
 			}
 		}

@@ -17,12 +17,15 @@ import (
 // somebody else by naming the holder.
 type CheckOutOrder struct {
 	TakeOrder
-	Cylinder  string            `json:"cylinder"`
-	Regulator string            `json:"regulator,omitempty"`
-	Tubing    string            `json:"tubing,omitempty"`
-	Holder    string            `json:"holder,omitempty"`
-	Version   *int64            `json:"version,omitempty"` // of the cylinder as it was looked at
-	Reasons   map[string]string `json:"reasons,omitempty"`
+	Cylinder  string `json:"cylinder"`
+	Regulator string `json:"regulator,omitempty"`
+	Tubing    string `json:"tubing,omitempty"`
+	Cap       string `json:"cap,omitempty"`
+	Holder    string `json:"holder,omitempty"`
+	// SetToCertified says that the instruments are set to the certified values of this cylinder, where their model allows it.
+	SetToCertified bool              `json:"set_to_certified,omitempty"`
+	Version        *int64            `json:"version,omitempty"` // of the cylinder as it was looked at
+	Reasons        map[string]string `json:"reasons,omitempty"`
 }
 
 // CheckOutAnswer is a cylinder in somebody's hands.
@@ -40,6 +43,8 @@ type CheckOutAnswer struct {
 	TestsLeft   []TestsLeft       `json:"tests_left"`
 	Regulator   string            `json:"regulator"`
 	Tubing      string            `json:"tubing"`
+	Cap         string            `json:"cap"`
+	Compared    string            `json:"compared"` // with which instruments
 	Findings    []problem.Finding `json:"findings"`
 	Version     int64             `json:"version"`
 }
@@ -79,7 +84,7 @@ func (r Room) Consider(ctx context.Context, by auth.Person, o CheckOutOrder) (Pi
 	}
 	d := t.v.decide(t.cylinder, t.need)
 	p := f.pick(candidate{&t.cylinder, d}, "in your hand")
-	p.Findings = problem.Sort(slices.Concat(p.Findings, t.otherProduct(), t.later(d, f.best())))
+	p.Findings = problem.Sort(append(p.Findings, slices.Concat(t.otherProduct(), t.later(d, f.best()))...))
 	return p, nil
 }
 
@@ -89,7 +94,6 @@ type taking struct {
 	cylinder
 	v      *view
 	beside []beside // what else of the item is at hand, like for like; loaded where somebody asks
-	tubing string
 	holder models.Person
 }
 
@@ -102,16 +106,8 @@ func readTaking(ctx context.Context, s *store.Store, m moment, by auth.Person, o
 	}
 	r.read(ctx, o.TakeOrder)
 	r.reasons(o.Reasons)
-	if row := found(ctx, r, "regulator", "regulator", o.Regulator, s.RegulatorByCode); row != nil {
-		r.fail(func() error {
-			holds, err := s.RegulatorHolds(ctx)
-			r.need = r.need.with(row, holds[row.ID])
-			return err
-		})
-	}
-	if row := found(ctx, r, "tubing", "tubing", o.Tubing, s.TubingByCode); row != nil {
-		t.tubing = row.Code
-	}
+	r.need = r.withSet(r.set(ctx, o))
+	r.entering = o.SetToCertified
 	t.holder = r.holder(ctx, by, o.Holder)
 	t.wanted = r.wanted
 	return t, r.err()

@@ -2,6 +2,7 @@ package stock
 
 import (
 	"context"
+	"strings"
 
 	"spanroom/internal/auth"
 	"spanroom/internal/problem"
@@ -36,7 +37,7 @@ func (r Room) readAhead(ctx context.Context, by auth.Person, o CheckOutOrder) (a
 		return a, err
 	}
 	if tag, err := unit.ParseTag(o.Cylinder); err == nil {
-		if a.stamp, err = r.Store.StampOf(ctx, tag); err != nil { // before the rest, so that it is never too new
+		if a.stamp, err = r.Store.StampOf(ctx, tag, o.set()); err != nil { // before the rest, so that it is never too new
 			return a, err
 		}
 	}
@@ -56,7 +57,7 @@ func (r Room) readAhead(ctx context.Context, by auth.Person, o CheckOutOrder) (a
 func (r Room) readAgain(ctx context.Context, tx *store.Store, by auth.Person, o CheckOutOrder, prior ahead) (taking, error) {
 	now := r.Now()
 	if t := prior.taking; t != nil && unit.DateOf(now.In(t.v.settings.Location())) == t.v.today {
-		stamp, err := tx.StampOf(ctx, t.Tag)
+		stamp, err := tx.StampOf(ctx, t.Tag, o.set())
 		if err != nil {
 			return taking{}, err
 		}
@@ -70,6 +71,11 @@ func (r Room) readAgain(ctx context.Context, tx *store.Store, by auth.Person, o 
 		return taking{}, err
 	}
 	return readTaking(ctx, tx, m, by, o)
+}
+
+// set names what the order takes along.
+func (o CheckOutOrder) set() store.SetCodes {
+	return store.SetCodes{Regulator: strings.TrimSpace(o.Regulator), Tubing: strings.TrimSpace(o.Tubing), Cap: strings.TrimSpace(o.Cap)}
 }
 
 // look loads the cylinder, and in the same view one of each sort beside it.

@@ -61,8 +61,11 @@ func (t taking) versions() map[string]int64 {
 	for _, test := range t.tests {
 		versions["procedure:"+test.Code] = test.Version
 	}
-	if t.regulator != nil {
-		versions["regulator:"+t.regulator.Code] = t.regulator.Version
+	for code, m := range t.models {
+		versions["model:"+code] = m.Version
+	}
+	if r := t.along.regulator; r != nil {
+		versions["regulator:"+r.Code] = r.Version
 	}
 	return versions
 }
@@ -82,7 +85,7 @@ func (c cylinder) labelValues() []string {
 func (v *view) leftOf(c cylinder, n need) []TestsLeft {
 	left := []TestsLeft{}
 	for _, p := range n.procedures() {
-		if one, known := v.testsLeft(c, p, n.regulator); known {
+		if one, known := v.testsLeft(c, p, n); known {
 			left = append(left, one)
 		}
 	}

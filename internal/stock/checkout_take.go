@@ -22,11 +22,7 @@ func (t taking) take(ctx context.Context, tx *store.Store, act auth.Act, o Check
 		return CheckOutAnswer{}, problem.Stale("cylinder", string(t.Tag), t.cylinder.Version, *o.Version)
 	}
 	d := t.v.decide(t.cylinder, t.need)
-	out, err := t.regulatorOut(ctx, tx)
-	if err != nil {
-		return CheckOutAnswer{}, err
-	}
-	d.findings = slices.Concat(d.findings, t.otherProduct(), t.later(d, around.best), out, around.last)
+	d.findings = slices.Concat(d.findings, t.otherProduct(), t.later(d, around.best), around.last)
 	problem.Sort(d.findings)
 	if err := problem.Refuse(d.findings, o.Reasons); err != nil {
 		return CheckOutAnswer{}, err
@@ -35,7 +31,10 @@ func (t taking) take(ctx context.Context, tx *store.Store, act auth.Act, o Check
 	if err != nil {
 		return CheckOutAnswer{}, err
 	}
-	if err := t.leaveTasks(ctx, tx, o, around); err != nil {
+	if err := t.recordSetValues(ctx, tx, act, o); err != nil {
+		return CheckOutAnswer{}, err
+	}
+	if err := t.leaveTasks(ctx, tx, act, o, around); err != nil {
 		return CheckOutAnswer{}, err
 	}
 	return t.answer(row, d), nil
@@ -79,22 +78,6 @@ func (t taking) later(d verdict, best *candidate) []problem.Finding {
 // notFound is the reason that makes the clerk look for a cylinder.
 const notFound = "not found"
 
-// regulatorOut notes that a regulator went out with somebody (R53). Whoever holds it in the hand knows better.
-func (t taking) regulatorOut(ctx context.Context, tx *store.Store) ([]problem.Finding, error) {
-	if t.regulator == nil {
-		return nil, nil
-	}
-	all, err := tx.RegulatorsOut(ctx)
-	out, gone := all[t.regulator.Code]
-	if err != nil || !gone {
-		return nil, err
-	}
-	return []problem.Finding{{
-		Rule: "R53", Severity: problem.Note, Subject: t.regulator.Code, Text: fmt.Sprintf("it went out on %s with %s since %s", out.Tag, out.Holder, t.v.clock(out.TakenAt)),
-		Advice: "check that you hold the right one",
-	}}, nil
-}
-
 func (t taking) write(ctx context.Context, tx *store.Store, act auth.Act, o CheckOutOrder, d verdict) (models.Checkout, error) {
 	tests, err := json.Marshal(t.needAnswer().Tests)
 	if err != nil {
@@ -104,9 +87,14 @@ func (t taking) write(ctx context.Context, tx *store.Store, act auth.Act, o Chec
 	if err != nil {
 		return models.Checkout{}, err
 	}
+	serials, err := json.Marshal(append([]string{}, t.serials...))
+	if err != nil {
+		return models.Checkout{}, err
+	}
+	regulator, tubing, cap := t.along.codes()
 	row := models.Checkout{
 		CylinderID: t.cylinder.ID, HolderID: t.holder.ID, PlaceID: t.PlaceID, Purpose: string(t.purpose), Tests: string(tests),
-		FromOn: t.from, UntilOn: t.until, Regulator: t.regulatorCode(), Tubing: t.tubing, Need: litresOf(t.litres()), TakenAt: t.v.at,
+		FromOn: t.from, UntilOn: t.until, Regulator: regulator, Tubing: tubing, Cap: cap, Instruments: string(serials), Need: litresOf(t.litres()), TakenAt: t.v.at,
 		OutPressure: t.Pressure, OutTemperature: t.Temperature, OutGauge: t.Gauge, OutSource: t.PressureSource,
 		Explained: string(explained), SettingsVersion: t.v.settings.Version,
 	}
@@ -121,18 +109,17 @@ func (t taking) write(ctx context.Context, tx *store.Store, act auth.Act, o Chec
 	return row, err
 }
 
-func (n need) regulatorCode() string {
-	if n.regulator == nil {
-		return ""
+// leaveTasks tells the clerk what was not found, and the purchaser that the last one went. Whoever takes what the clerk looks
+// for has found it.
+func (t taking) leaveTasks(ctx context.Context, tx *store.Store, act auth.Act, o CheckOutOrder, around outlook) error {
+	if t.v.sought[t.Tag] {
+		if err := tx.CloseTasksAbout(ctx, store.FindTask, store.Subject(t.Tag), t.v.at, act.By.Name); err != nil {
+			return err
+		}
 	}
-	return n.regulator.Code
-}
-
-// leaveTasks tells the clerk what was not found, and the purchaser that the last one went.
-func (t taking) leaveTasks(ctx context.Context, tx *store.Store, o CheckOutOrder, around outlook) error {
 	if best := around.best; best != nil && strings.Contains(strings.ToLower(o.Reasons["R16"]), notFound) && len(t.later(verdict{useBy: t.v.useBy(t.cylinder, t.from)}, best)) > 0 {
 		text := fmt.Sprintf("find %s: %s did not find it at %s and took %s", best.Tag, t.holder.Name, best.place, t.Tag)
-		if err := t.v.task(ctx, tx, auth.Clerk, "find", store.Subject(best.Tag), text); err != nil {
+		if err := t.v.task(ctx, tx, auth.Clerk, store.FindTask, store.Subject(best.Tag), text); err != nil {
 			return err
 		}
 	}
@@ -144,16 +131,16 @@ func (t taking) leaveTasks(ctx context.Context, tx *store.Store, o CheckOutOrder
 	return nil
 }
 
-// task leaves a job for a role.
+// task leaves a job for a role: once about one thing, as long as it is open.
 func (m moment) task(ctx context.Context, tx *store.Store, role auth.Role, kind, subject, text string) error {
-	return tx.AddTask(ctx, models.Task{Role: string(role), Kind: kind, Subject: subject, Text: text, OpenedAt: m.at})
+	return tx.AddTaskOnce(ctx, models.Task{Role: string(role), Kind: kind, Subject: subject, Text: text, OpenedAt: m.at})
 }
 
 func (t taking) answer(row models.Checkout, d verdict) CheckOutAnswer {
 	a := CheckOutAnswer{
 		ID: row.ID, Tag: t.Tag, Item: t.item.Code, Holder: t.holder.Name, Place: t.cylinder.place, TakenAt: t.v.at.String(), NeedL: t.litres(),
 		Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, UseByDate: useByDate(d.useBy, t.v.today), LabelValues: t.labelValues(),
-		TestsLeft: t.v.leftOf(t.cylinder, t.need), Regulator: row.Regulator, Tubing: row.Tubing, Findings: append([]problem.Finding{}, d.findings...),
+		TestsLeft: t.v.leftOf(t.cylinder, t.need), Regulator: row.Regulator, Tubing: row.Tubing, Cap: row.Cap, Compared: t.on.words(), Findings: append([]problem.Finding{}, d.findings...),
 		Version: t.cylinder.Version + 1,
 	}
 	return a

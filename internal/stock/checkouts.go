@@ -18,6 +18,9 @@ type Checkout struct {
 	Tests       []TestOrder  `json:"tests"` // planned
 	Regulator   string       `json:"regulator"`
 	Tubing      string       `json:"tubing"`
+	Cap         string       `json:"cap"`
+	ReturnedTo  string       `json:"returned_to"` // the place, "" while it is out
+	SetLeftOn   bool         `json:"set_left_on"` // the regulator set stayed on the cylinder
 	LabelValues []string     `json:"label_values"`
 	Balance     string       `json:"balance"`
 	Usable      UsableAnswer `json:"usable"` // as it went out, for the purpose
@@ -81,7 +84,7 @@ func (o outing) answer(by auth.Person) Checkout {
 	purpose := Purpose(o.row.Purpose)
 	c := Checkout{
 		CheckoutLine: checkoutLine(o.row, o.v.today), Holder: o.row.Holder, ItemName: o.item.Name, Tests: []TestOrder{},
-		Regulator: o.row.Regulator, Tubing: o.row.Tubing, LabelValues: o.labelValues(), Balance: o.balance(),
+		Regulator: o.row.Regulator, Tubing: o.row.Tubing, Cap: o.row.Cap, ReturnedTo: o.row.ReturnedTo, SetLeftOn: o.row.SetLeftOn, LabelValues: o.labelValues(), Balance: o.balance(),
 		Usable: o.v.usableWith(o.cylinder, o.v.contents(o.atOut(), purpose, o.need.minimumInlet())), UseByDate: useByDate(o.v.useBy(o.cylinder, o.row.FromOn), o.v.today),
 		Logged: []TestAnswer{}, Progress: o.progress(), OnHold: holdAnswers(o.holds), ExpectedL: o.row.Expected.Litres(), ThresholdL: o.row.Threshold.Litres(),
 		Out:             readingOf(o.row.OutPressure, o.row.OutTemperature, o.row.OutGauge, o.row.OutSource),

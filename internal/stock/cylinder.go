@@ -49,7 +49,11 @@ func (r Room) Cylinder(ctx context.Context, tag string, q CylinderQuestion) (Cyl
 	if err != nil {
 		return CylinderAnswer{}, err
 	}
-	answer := v.answer(c, asked)
+	now, err := presently(ctx, r.Store, v, c)
+	if err != nil {
+		return CylinderAnswer{}, err
+	}
+	answer := v.answer(now, asked)
 	answer.Blend, answer.Ledger = blend.Code, ledgerLines(entries)
 	for _, p := range procedures {
 		answer.Procedures = append(answer.Procedures, Procedure{p.Code, p.Name})
@@ -135,16 +139,19 @@ func list(names []string) string {
 	return strings.Join(names, ", ")
 }
 
-func (v *view) answer(c cylinder, a asked) CylinderAnswer {
+func (v *view) answer(now present, a asked) CylinderAnswer {
+	c := now.cylinder
 	answer := CylinderAnswer{
 		Tag: c.Tag, On: a.on, Purpose: a.purpose, Item: c.item.Code, ItemName: c.item.Name, Components: c.amounts(), Outlet: c.item.Outlet,
 		WaterVolumeL: c.item.WaterVolume.Litres(), FillPressureBar: c.item.FillPressure.Bar(),
 		Supplier: c.lot.supplier.Code, SupplierName: c.lot.supplier.Name, Lot: c.lot.Lot.Lot, LotID: c.LotID, Serial: c.Serial, Stage: c.Stage,
-		Holds: holdAnswers(c.holds), Custody: c.custody(), Place: c.place, LastReading: c.lastReading(), UsableAnswer: v.usable(c, a.purpose),
-		OpenedOn: c.OpenedOn, UseByDate: useByDate(v.useBy(c, ""), a.on), TestsLeft: []TestsLeft{}, Procedures: []Procedure{}, Readiness: v.readiness(c, a.on), Version: c.Version,
+		Holds: holdAnswers(c.holds), Custody: c.custody(), Place: c.place, LastReading: now.lastReading(),
+		UsableAnswer: v.usableWith(c, now.left(v, a.purpose)),
+		OpenedOn:     c.OpenedOn, UseByDate: useByDate(v.useBy(c, ""), a.on), TestsLeft: []TestsLeft{}, Procedures: []Procedure{},
+		Readiness: v.readiness(c, a.on), Version: c.Version,
 	}
 	for _, p := range a.procedures {
-		if left, known := v.testsLeft(c, p, nil); known {
+		if left, known := now.testsLeft(v, p); known {
 			answer.TestsLeft = append(answer.TestsLeft, left)
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"spanroom/internal/auth"
-	"spanroom/internal/problem"
 	"spanroom/internal/shelf"
 	"spanroom/internal/unit"
 	"spanroom/models"
@@ -214,11 +213,4 @@ func holdAnswers(holds []models.Hold) []HoldAnswer {
 		answers[i] = holdAnswer(h)
 	}
 	return answers
-}
-
-// Readiness is what the cylinder may be used for on a day, with everything that the rules say of it.
-type Readiness struct {
-	State    string            `json:"state"` // usable, limited, do_not_use
-	Purposes []Purpose         `json:"purposes"`
-	Findings []problem.Finding `json:"findings"`
 }

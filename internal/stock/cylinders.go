@@ -12,11 +12,11 @@ import (
 	"spanroom/models"
 )
 
-// CylindersQuestion narrows the list of cylinders. Stage "" leaves out what is gone, "all" leaves out nothing. After is the
+// CylindersQuestion narrows the list of cylinders; the last holder has it still or had it last. Stage "" leaves out what is gone, "all" leaves out nothing. After is the
 // last tag of the rows before.
 type CylindersQuestion struct {
-	Item, Place, Stage, Text, Holder, Sort, After string
-	Limit                                         int
+	Item, Place, Stage, Text, Holder, LastHolder, Sort, After string
+	Limit                                                     int
 }
 
 // CylindersAnswer is a part of the list; Next is where to go on, "" at the end. Sort is the order in which the rows came.
@@ -209,16 +209,26 @@ func (q CylindersQuestion) filter(ctx context.Context, s *store.Store) (store.Cy
 	if f.PlaceID, err = chosen(ctx, s, &wrong, "place", q.Place); err != nil {
 		return f, err
 	}
-	if q.Holder != "" {
-		person, err := s.PersonByName(ctx, q.Holder)
-		if problem.KindOf(err) == problem.Missing {
-			wrong.Add("holder", fmt.Sprintf("nobody is called %q", clip(q.Holder)), "write the name as the person signs in")
-		} else if err != nil {
-			return f, err
-		}
-		f.HolderID = person.ID
+	if f.HolderID, err = personNamed(ctx, s, &wrong, "holder", q.Holder); err != nil {
+		return f, err
+	}
+	if f.LastHolderID, err = personNamed(ctx, s, &wrong, "last_holder", q.LastHolder); err != nil {
+		return f, err
 	}
 	return f, wrong.Err()
+}
+
+// personNamed gives the id of a person by the name; 0 where none is given.
+func personNamed(ctx context.Context, s *store.Store, wrong *problem.Fields, field, name string) (int64, error) {
+	if name == "" {
+		return 0, nil
+	}
+	person, err := s.PersonByName(ctx, name)
+	if problem.KindOf(err) == problem.Missing {
+		wrong.Add(field, fmt.Sprintf("nobody is called %q", clip(name)), "write the name as the person signs in")
+		return 0, nil
+	}
+	return person.ID, err
 }
 
 var stages = []string{Received, Sealed, Opened, Spent, Gone}

@@ -165,28 +165,3 @@ func TestUnknownNamesListTheKnownOnes(t *testing.T) {
 	_, err = h.Cylinders(t.Context(), CylindersQuestion{After: "2222-222A"})
 	h.wants(err, problem.Missing, "2222-222A")
 }
-
-func TestScanNamesWhatItFinds(t *testing.T) {
-	storetest.Each(t, func(t *testing.T, s *store.Store) {
-		h := settle(t, s)
-		order := q4("7K-2206", 1)
-		order.Serials = []string{"559123"}
-		tag := h.receive(order)[0]
-		for text, want := range map[string]ScanAnswer{
-			strings.ToLower(tag): {Kind: "cylinder", URL: "/cylinders/" + tag},
-			" 7k-2206 ":          {Kind: "lot", URL: "/cylinders?stage=all&q=7k-2206"},
-			"559123":             {Kind: "serial", URL: "/cylinders?stage=all&q=559123"},
-			"Q4":                 {Kind: "item", URL: "/items/Q4"},
-			"R-01":               {Kind: "regulator", URL: "/regulators/R-01"},
-			"7K":                 {Kind: "text", URL: "/cylinders?stage=all&q=7K"},
-			"a&b=c":              {Kind: "text", URL: "/cylinders?stage=all&q=a%26b%3Dc"},
-			"2222-222A":          {Kind: "text", URL: "/cylinders?stage=all&q=2222-222A"},
-			"":                   {Kind: "text", URL: "/cylinders?stage=all&q="},
-		} {
-			got, err := h.Scan(t.Context(), text)
-			if err != nil || got.Kind != want.Kind || got.URL != want.URL {
-				t.Errorf("%q: %+v %v, want %+v", text, got, err, want)
-			}
-		}
-	})
-}

@@ -34,13 +34,17 @@ func (v *view) decide(c cylinder, n need) verdict {
 	}
 	say := func(found []problem.Finding) { d.findings = append(d.findings, found...) }
 	say(v.custody(c))
+	say(v.missed(c))
 	say(v.held(c, n))
 	say(v.dates(c, n, d.useBy))
 	say(v.half(c, n))
 	say(v.enough(c, n, d))
 	say(v.trusted(c))
 	say(v.cold(c, n))
+	say(v.matched(c, n))
 	say(v.fittings(c, n))
+	say(v.moved(c, n))
+	say(v.high(c, n))
 	problem.Sort(d.findings)
 	return d
 }
@@ -64,6 +68,14 @@ func (v *view) custody(c cylinder) []problem.Finding {
 	return nil
 }
 
+// missed notes a cylinder that somebody did not find where it should stand (R16).
+func (v *view) missed(c cylinder) []problem.Finding {
+	if !v.sought[c.Tag] || c.HolderID != nil {
+		return nil
+	}
+	return one("R16", problem.Note, c, "somebody did not find it at "+c.place+": the clerk is looking for it", "take another one; tell the clerk if you hold it in your hand")
+}
+
 // clock writes an instant as people in the storeroom read it: the hour alone for today.
 func (v *view) clock(at unit.Instant) string {
 	local := at.Time().In(v.settings.Location())
@@ -84,7 +96,7 @@ func (v *view) held(c cylinder, n need) []problem.Finding {
 		}
 		found = append(found, one("R27", problem.Note, c, text+": bump tests on label values only", "do not calibrate with it")...)
 	}
-	for _, h := range n.regulators {
+	for _, h := range n.along.holds {
 		found = append(found, problem.Finding{Rule: "R27", Severity: problem.Stop, Subject: h.OnName, Text: "the regulator is on hold: " + h.Reason, Advice: "take another regulator"})
 	}
 	return found

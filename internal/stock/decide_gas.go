@@ -3,7 +3,6 @@ package stock
 import (
 	"fmt"
 
-	"spanroom/internal/fit"
 	"spanroom/internal/gas"
 	"spanroom/internal/problem"
 	"spanroom/internal/unit"
@@ -108,14 +107,4 @@ func (v *view) chill(c cylinder) *gas.Cold {
 	}
 	v.chills[key] = worst
 	return worst
-}
-
-// fittings stops a regulator that does not fit the outlet or is not rated for the fill (R21, R22).
-func (v *view) fittings(c cylinder, n need) []problem.Finding {
-	if n.regulator == nil {
-		return one("R21", problem.Note, c, "no regulator is named; the outlet is "+c.item.Outlet, "use only a regulator with that inlet, rated for the fill and suited to this gas")
-	}
-	bottle := fit.Cylinder{Tag: string(c.Tag), Outlet: fit.Outlet(c.item.Outlet), FillBar: c.item.FillPressure.Bar()}
-	regulator := fit.Regulator{Code: n.regulator.Code, Inlet: fit.Outlet(n.regulator.Inlet), MaxBar: n.regulator.MaxPressure.Bar()}
-	return append(fit.CheckOutlet(bottle, regulator), fit.CheckRating(bottle, regulator, v.settings.RatingMargin)...)
 }

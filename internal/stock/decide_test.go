@@ -26,8 +26,8 @@ func TestDecideRuleByRule(t *testing.T) {
 		"held":                           {good.hold(DoubtfulGas), bumps(1), problem.Stop, "R27 stop on hold: Doubtful gas (lot 7K-2206)"},
 		"no certificate, bumps":          {good.hold(CertificateMissing), bumps(1), problem.Note, "bump tests on label values only"},
 		"no certificate, calibration":    {good.hold(CertificateMissing), cals(1), problem.Stop, "R27 stop on hold: Certificate missing"},
-		"regulator held":                 {good, bumps(1).with(&r01, []models.Hold{{OnName: "R-01", Reason: Damaged}}), problem.Stop, "R27 stop the regulator is on hold: Damaged/doubtful"},
-		"last day is still good":         {good, cals(1).through("2027-05-14"), "", ""},
+		"regulator held":                 {good, bumps(1).fitted(&r01, models.Hold{OnName: "R-01", Reason: Damaged}), problem.Stop, "R27 stop the regulator is on hold: Damaged/doubtful"},
+		"last day is still good":         {good, cals(1).through("2027-05-14"), problem.Note, "R28 note no instruments are named"},
 		"the day after is not":           {good, cals(1).through("2027-05-15"), problem.Stop, "use by 14 May 2027, limited by the certificate; the last day of use is 15 May 2027 → take another one, or finish by 14 May 2027"},
 		"expired long ago":               {bottle("2222-222A", q4Lot("2027-03-01")), bumps(1), problem.Stop, "→ take another one"},
 		"undated":                        {bottle("2222-222A", q4Lot("")), bumps(1), problem.Stop, "R26 stop undated"},
@@ -38,21 +38,21 @@ func TestDecideRuleByRule(t *testing.T) {
 		"below minimum pressure":         {good.opened(2, "2027-02-01"), bumps(1), problem.Stop, "R10 stop 2.0 bar is at or below the least usable pressure, 2.0 bar (the item's cut-off)"},
 		"S31 calibration":                {dial(good.opened(12, "2027-02-01")), cals(12), problem.Ask, "it may run dry at instrument 12"},
 		"S31 bumps":                      {dial(good.opened(12, "2027-02-01")), bumps(48), problem.Note, "→ carry a spare"},
-		"enough by any reading":          {good.opened(40, "2027-02-01"), cals(12), "", ""},
+		"enough by any reading":          {good.opened(40, "2027-02-01"), cals(12), problem.Note, "R28 note no instruments are named"},
 		"no pressure":                    {with(good.opened(1, "2027-02-01"), func(c *cylinder) { c.PressureSource = Unknown }), bumps(1), problem.Stop, "R20 stop nobody has read the pressure"},
 		"a calculation, long ago":        {with(good.opened(40, "2027-02-01"), func(c *cylinder) { c.PressureSource, c.MeasuredAt = Computed, v.at-31*day }), bumps(1), problem.Note, "last read 31 days ago"},
 		"a calculation, never read":      {with(good.opened(40, "2027-01-31"), func(c *cylinder) { c.PressureSource, c.MeasuredAt = Computed, 0 }), bumps(1), problem.Note, "nobody has read it since it was opened"},
 		"the same, opened not long ago":  {with(good.opened(40, "2027-02-01"), func(c *cylinder) { c.PressureSource, c.MeasuredAt = Computed, 0 }), bumps(1), "", ""},
-		"no tests are named":             {good, need{purpose: Bump, from: v.today, until: v.today, regulator: &r01}, problem.Note, "nobody knows whether the gas is enough"},
-		"no regulator is named":          {good, bumps(1).with(nil, nil), problem.Note, "the outlet is CGA C-10"},
+		"no tests are named":             {good, need{purpose: Bump, from: v.today, until: v.today, along: bumps(1).along}, problem.Note, "nobody knows whether the gas is enough"},
+		"no regulator is named":          {good, bumps(1).fitted(nil), problem.Note, "the outlet is CGA C-10"},
 		"S40 another outlet":             {with(good, func(c *cylinder) { c.item.Outlet = "CGA 600" }), bumps(1), problem.Stop, "R21 stop"},
-		"S92 rated for less":             {good, bumps(1).with(&models.Regulator{Code: "R-02", Inlet: "CGA C-10", MaxPressure: unit.PressureBar(34.5)}, nil), problem.Stop, "R22 stop"},
-		"S92 rated for enough":           {good, bumps(1).with(&models.Regulator{Code: "R-03", Inlet: "CGA C-10", MaxPressure: 6_894_757}, nil), "", ""},
+		"S92 rated for less":             {good, bumps(1).fitted(&models.Regulator{Code: "R-02", Inlet: "CGA C-10", MaxPressure: unit.PressureBar(34.5), Flow: 300}), problem.Stop, "R22 stop"},
+		"S92 rated for enough":           {good, bumps(1).fitted(&models.Regulator{Code: "R-03", Inlet: "CGA C-10", MaxPressure: 6_894_757, Flow: 300}), "", ""},
 		"opened, nobody knows when":      {good.opened(41, ""), cals(1), problem.Note, "R51 note nobody knows when it was opened"},
 		"the same, not read":             {with(good.opened(41, ""), func(c *cylinder) { c.PressureSource = Computed }), cals(1), problem.Stop, "its pressure was not read"},
 		"the same, adsorbing":            {cl.opened(41, ""), cals(1), problem.Stop, "it is for bump tests only"},
 		"the same, adsorbing, bumps":     {cl.opened(41, ""), bumps(1), "", ""},
-		"minimum inlet of the regulator": {good.opened(5, "2027-02-01"), bumps(1).with(&models.Regulator{Code: "R-04", Inlet: "CGA C-10", MaxPressure: unit.PressureBar(103), MinimumInlet: unit.PressureBar(6)}, nil), problem.Stop, "6.0 bar (the regulator's minimum inlet)"},
+		"minimum inlet of the regulator": {good.opened(5, "2027-02-01"), bumps(1).fitted(&models.Regulator{Code: "R-04", Inlet: "CGA C-10", MaxPressure: unit.PressureBar(103), MinimumInlet: unit.PressureBar(6), Flow: 300}), problem.Stop, "6.0 bar (the regulator's minimum inlet)"},
 		"minimum use of the certificate": {with(good.opened(5, "2027-02-01"), func(c *cylinder) {
 			c.paper = &certificate{Certificate: models.Certificate{ExpiresOn: "2027-05-14", MinUsePressure: unit.PressureBar(7)}}
 		}), bumps(1), problem.Stop, "the certificate's minimum use pressure"},
@@ -116,17 +116,17 @@ func TestColdGasIsNotCalibratedWith(t *testing.T) {
 
 func TestNeedCountsTestsPurgeAndRepeats(t *testing.T) {
 	clCal := models.Procedure{ID: 3, Code: "cal-cl", Purpose: "calibration", Flow: 1000, Duration: 180, Conditioning: 300}
-	both := need{tests: []testCount{{bumpQ4, 22}, {calQ4, 9}}, retryPct: 0}
+	both := need{tests: []testCount{{Procedure: bumpQ4, Count: 22}, {Procedure: calQ4, Count: 9}}, retryPct: 0}
 	for name, c := range map[string]struct {
 		need need
 		want float64
 	}{
 		"S48: 22 bumps, 9 calibrations, one purge": {both, 9.0},
 		"S31: 12 calibrations":                     {cals(12), 7.5},
-		"conditioning is purge":                    {needOf(clCal, 2).with(nil, nil), 11},
+		"conditioning is purge":                    {needOf(clCal, 2).fitted(nil), 11},
 		"repeats are of the tests alone":           {with10(cals(10)), 6.9},
-		"a fixed regulator gives its own flow":     {bumps(10).with(&models.Regulator{Mode: "fixed", Flow: 600}, nil), 3.3},
-		"a demand regulator gives what is asked":   {bumps(10).with(&models.Regulator{Mode: "demand", Flow: 600}, nil), 1.8},
+		"a fixed regulator gives its own flow":     {bumps(10).fitted(&models.Regulator{Mode: "fixed", Flow: 600}), 3.3},
+		"a demand regulator gives what is asked":   {bumps(10).fitted(&models.Regulator{Mode: "demand", Flow: 600}), 1.8},
 		"none":                                     {need{}, 0},
 	} {
 		if got := c.need.litres(); got < c.want-1e-9 || got > c.want+1e-9 {
@@ -141,7 +141,7 @@ func with10(n need) need {
 }
 
 func TestNeedIsSplitByWhatThereIs(t *testing.T) {
-	n := need{tests: []testCount{{bumpQ4, 22}, {calQ4, 9}}}
+	n := need{tests: []testCount{{Procedure: bumpQ4, Count: 22}, {Procedure: calQ4, Count: 9}}}
 	first, rest := n.split(0.3 + 22*0.15 + 2*0.6 + 0.1)
 	if first.words() != "22 bumps and 2 calibrations" || rest.words() != "7 calibrations" {
 		t.Errorf("%s, then %s", first.words(), rest.words())

@@ -2,103 +2,103 @@ package stock
 
 import (
 	"context"
-	"fmt"
 	"slices"
+	"strings"
 
-	"spanroom/internal/catalogue"
+	"spanroom/internal/fit"
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
-	"spanroom/models"
 )
 
-// Kit is the regulator set to take along: null is a part that has to be chosen by hand, and Missing says why.
+// Kit is the regulator set to take along: null is a part that has to be chosen by hand, and Missing says what is missing and
+// where one is.
 type Kit struct {
-	Regulator *string `json:"regulator"`
-	Tubing    *string `json:"tubing"`
-	Cap       *string `json:"cap"`
-	Why       string  `json:"why"`
-	Missing   string  `json:"missing"`
+	Regulator *string   `json:"regulator"`
+	Tubing    *string   `json:"tubing"`
+	Cap       *string   `json:"cap"`
+	Why       string    `json:"why"`
+	Missing   string    `json:"missing"`
+	Parts     []KitPart `json:"parts"` // those that are named, with what decides whether they suit
 }
 
-// kits are the regulators at hand, those at the place where the person asks first.
-type kits []regulator
-
-// regulator is one regulator with the holds on it and who has it.
-type regulator struct {
-	models.Regulator
-	holds   []models.Hold
-	out     *store.Outing
-	here    bool
-	lastGas string // the component that it was last used on, where somebody said so
+func (k *Kit) of(kind string) **string {
+	return map[string]**string{ofRegulator: &k.Regulator, ofTubing: &k.Tubing, ofCap: &k.Cap}[kind]
 }
 
-func loadKits(ctx context.Context, s *store.Store, places map[int64]string, place string) (kits, error) {
-	rows, err := s.Regulators(ctx)
-	if err != nil || len(rows) == 0 {
-		return nil, err
-	}
-	holds, err := s.RegulatorHolds(ctx)
-	if err != nil {
-		return nil, err
-	}
-	out, err := s.RegulatorsOut(ctx)
-	if err != nil {
-		return nil, err
-	}
-	last, err := catalogue.LastGases(ctx, s)
-	if err != nil {
-		return nil, err
-	}
-	all := make(kits, len(rows))
-	for i, row := range rows {
-		all[i] = regulator{Regulator: row, holds: holds[row.ID], lastGas: last[row.Code], here: place != "" && row.PlaceID != nil && places[*row.PlaceID] == place}
-		if o, gone := out[row.Code]; gone {
-			all[i].out = &o
-		}
-	}
-	slices.SortStableFunc(all, func(a, b regulator) int { return before(a.here, b.here) })
-	return all, nil
+// kits are the regulators, tubings and caps of the site, with what is known of how they suit the cylinders.
+type kits struct {
+	pieces []*piece
+	places map[string]string // the kind of each place
+	suits  map[kitKey][]suit
 }
 
-func before(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case a:
-		return -1
+func loadKits(ctx context.Context, s *store.Store) (k kits, err error) {
+	if k.pieces, err = loadPieces(ctx, s, pieceKinds...); err != nil || len(k.pieces) == 0 {
+		return k, err
 	}
-	return 1
+	if k.places, err = s.PlaceKinds(ctx); err != nil {
+		return k, err
+	}
+	return k, loadRegulatorHolds(ctx, s, k.pieces)
 }
 
-// kit names the first regulator at hand with which the cylinder may be taken as well as without one: outlet, rating and flow
-// fit, and nothing more is asked.
-func (f *field) kit(c candidate) (Kit, *regulator) {
-	for i := range f.kits {
-		r := &f.kits[i]
-		if r.out != nil || len(r.holds) > 0 || r.Inlet != c.item.Outlet || !f.flows(r.Regulator) || !r.knows(c.lot) {
+// kit chooses what goes along with a cylinder: regulator, tubing and cap that are here and fit, and with which it may be taken as
+// well as without. What the order names already stays. It gives the need with them.
+func (f *field) kit(c candidate) (Kit, need) {
+	kit, n := Kit{}, f.need
+	var why, missing, manual []string
+	for _, kind := range pieceKinds {
+		if named := n.along.code(kind); named != "" {
+			*kit.of(kind) = &named
 			continue
 		}
-		d := f.decide(*c.cylinder, f.need.with(&r.Regulator, nil))
-		if worst := problem.Worst(d.findings); worst == problem.Stop || worst == problem.Ask && !c.asks() {
-			continue
+		switch best := f.choose(c, n, kind); {
+		case best != nil:
+			*kit.of(kind), n = &best.code, n.withSet(n.along.with(best))
+			why = append(why, best.what+f.fetched(c, best))
+		case f.byManual(kind):
+			manual = append(manual, kind)
+		case kind != ofCap || n.diffuses():
+			missing = append(missing, f.lacks(c, n, kind))
 		}
-		why := fmt.Sprintf("%s, %.0f bar, %g L/min", r.Inlet, r.MaxPressure.Bar(), r.Flow.LitresPerMinute())
-		return Kit{Regulator: &r.Code, Why: why, Missing: "tubing and cap as the instrument maker's manual says"}, r
 	}
-	return Kit{Missing: fmt.Sprintf("no regulator for %s, %.0f bar and this flow is at hand", c.item.Outlet, c.item.FillPressure.Bar())}, nil
+	if len(manual) > 0 {
+		missing = append(missing, strings.Join(manual, " and ")+" as the instrument maker's manual says")
+	}
+	kit.Why, kit.Missing = strings.Join(why, "; "), strings.Join(missing, "; ")
+	return kit, n
 }
 
-// knows tells whether a regulator was last used on a gas that is in the blend, or on none that anybody named. Others are not
-// proposed; whoever takes one in the hand reads its tag.
-func (r regulator) knows(l *lot) bool {
-	return r.lastGas == "" || slices.ContainsFunc(l.parts, func(p store.BlendComponent) bool { return p.Code == r.lastGas })
+// choose gives the best piece of a kind that is here and fits, or nil.
+func (f *field) choose(c candidate, n need, kind string) *piece {
+	if kind == ofCap && len(n.on) == 0 { // made for models, and none is named
+		return nil
+	}
+	here := only(f.suiting(c, kind), func(s suit) bool {
+		return s.worst() == problem.Note && f.there(c, s.piece) && (kind != ofCap || len(s.set.Cap.Models) > 0 || n.diffuses())
+	})
+	slices.SortStableFunc(here, func(a, b suit) int { return f.prefer(c, a, b) })
+	for _, s := range here {
+		if kind != ofRegulator || len(f.worse(c, n, s.piece)) == 0 {
+			return s.piece
+		}
+	}
+	return nil
 }
 
-// flows tells whether a regulator is fixed at the flow of every procedure. One that gives on demand is not proposed: whether
-// an instrument draws its own gas is not known here.
-func (n need) flows(r models.Regulator) bool {
-	if r.Mode != "fixed" || r.Flow == 0 {
+// byManual tells whether nothing can be said of a kind but what the manual does: none is in the catalogue, or no model is known.
+func (f *field) byManual(kind string) bool {
+	if kind == ofRegulator {
 		return false
 	}
-	return !slices.ContainsFunc(n.tests, func(t testCount) bool { return t.Flow != r.Flow })
+	none := !slices.ContainsFunc(f.kits.pieces, func(p *piece) bool { return p.kind == kind })
+	if kind == ofCap {
+		return len(f.on) == 0 || none && f.diffuses()
+	}
+	return none
+}
+
+// diffuses tells whether some of the instruments have no pump, so that gas comes to their sensors through a cap.
+func (n need) diffuses() bool {
+	return slices.ContainsFunc(n.on, func(m fit.Instruments) bool { return m.Sampling != fit.Pumped })
 }

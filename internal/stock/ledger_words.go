@@ -67,7 +67,9 @@ func sentence(e models.Entry) string {
 	case e.Kind == "reading":
 		return "pressure read"
 	case e.Kind == "lot":
-		return "lot booked in"
+		return "lot: dates and certificate entered"
+	case e.Kind == labelEntry:
+		return "label printed again, the older one is void"
 	case e.Kind == "certificate":
 		return "certificate filed"
 	case e.Kind == "hold":

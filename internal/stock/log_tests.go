@@ -4,9 +4,12 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"spanroom/internal/auth"
+	"spanroom/internal/fit"
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/models"
@@ -62,6 +65,7 @@ func (r Room) LogTests(ctx context.Context, act auth.Act, o TestLogOrder) (TestL
 		if test.Instrument != "" {
 			read.known(ctx, func(int) string { return "instrument" }, []string{test.Instrument})
 		}
+		findings = append(findings, read.match(ctx, []*models.Test{&test})...)
 		if err := read.err(); err != nil {
 			return TestLogAnswer{}, err
 		}
@@ -108,7 +112,45 @@ func (r *testReader) lines(ctx context.Context, rows []TestLogOrder) (tests []mo
 		}
 	}
 	r.known(ctx, func(i int) string { return fields[i] }, serials)
-	return tests, findings
+	matched := make([]*models.Test, len(tests))
+	for i := range tests {
+		matched[i] = &tests[i]
+	}
+	return tests, append(findings, r.match(ctx, matched)...)
+}
+
+// match holds each test against its own instrument: where the gas is not right for it, the test is recorded and does not count.
+func (r *testReader) match(ctx context.Context, tests []*models.Test) []problem.Finding {
+	had := map[int64][]string{} // the instruments of each procedure
+	var serials []string
+	for _, t := range tests {
+		had[t.ProcedureID], serials = append(had[t.ProcedureID], t.Instrument), append(serials, t.Instrument)
+	}
+	f := r.load(ctx, serials)
+	var doubts []problem.Finding
+	for _, id := range slices.Sorted(maps.Keys(had)) {
+		p, known := r.outing.procedures[id]
+		if !known {
+			continue
+		}
+		for _, alike := range r.group(f, had[id]) {
+			stops := r.stops(testCount{Procedure: p, on: group{alike}})
+			doubts = append(doubts, stops...)
+			for _, t := range tests {
+				t.Valid = t.Valid && (len(stops) == 0 || t.ProcedureID != id || !slices.Contains(alike.Serials, t.Instrument))
+			}
+		}
+	}
+	return doubts
+}
+
+// stops are what is against a test with this gas on instruments whose model is known, as notes.
+func (r *testReader) stops(t testCount) []problem.Finding {
+	if t.on[0].Model == "" {
+		return nil
+	}
+	found := fit.Match(r.outing.need.test(t), r.outing.gas(), t.on, r.outing.v.policy)
+	return doubtful(append(found, t.foreign(r.outing.cylinder)...))
 }
 
 func (o TestLogOrder) blank() bool {
@@ -191,6 +233,11 @@ func (r *testReader) readings(prefix string, o TestLogOrder) string {
 func (o outing) doubts(p Purpose) []problem.Finding {
 	n := need{purpose: p, from: o.v.today, until: o.v.today, mayExpire: o.v.settings.BumpOverrideExpired}
 	found := append(o.v.held(o.cylinder, n), o.v.dates(o.cylinder, n, o.v.useBy(o.cylinder, o.takenOn()))...)
+	return doubtful(found)
+}
+
+// doubtful makes notes of what would have stopped the use.
+func doubtful(found []problem.Finding) []problem.Finding {
 	doubts := only(found, func(f problem.Finding) bool { return f.Severity == problem.Stop })
 	for i := range doubts {
 		doubts[i].Severity, doubts[i].Advice = problem.Note, "the test is recorded and does not count: test the instrument again with other gas"

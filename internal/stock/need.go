@@ -1,10 +1,12 @@
 package stock
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
+	"spanroom/internal/catalogue"
 	"spanroom/internal/gas"
 	"spanroom/internal/unit"
 	"spanroom/models"
@@ -12,29 +14,50 @@ import (
 
 // need is what a check-out asks of a cylinder.
 type need struct {
-	purpose    Purpose // the most exacting of its tests
-	tests      []testCount
-	from       unit.Date // first and last day of use
-	until      unit.Date
-	place      string // where the person is who asks
-	regulator  *models.Regulator
-	regulators []models.Hold // standing holds on that regulator
-	mayExpire  bool          // a supervisor may pass an expired cylinder for bump tests, and the site allows it
-	retryPct   float64
+	purpose   Purpose // the most exacting of its tests
+	tests     []testCount
+	from      unit.Date // first and last day of use
+	until     unit.Date
+	place     string   // where the person is who asks
+	vehicle   bool     // that is one, and may get hot
+	on        group    // every instrument that is named, whichever test it has
+	serials   []string // theirs, in the order of the request
+	along     kitSet   // what is taken along, as far as it is named
+	mayExpire bool     // a supervisor may pass an expired cylinder for bump tests, and the site allows it
+	lowOnly   bool     // bumps are to prove the low alarms alone
+	entering  bool     // the instruments are set to what is in this cylinder
+	retryPct  float64
+	air       float64 // the site's air over the standard one, for what pumps draw; 0 is 1 (R14c)
 }
 
-// testCount is a number of tests by one procedure.
+// testCount is a number of tests by one procedure, and the instruments that have it where they are named.
 type testCount struct {
 	models.Procedure
 	Count int64
+	on    group
 }
 
-// flow is what a test draws per minute: the regulator's, where it is fixed, else the procedure's.
+// flow is what a test draws per minute: the regulator's, where it is fixed; what the strongest of the pumps draws, where it gives
+// on demand; else the procedure's.
 func (n need) flow(p models.Procedure) float64 {
-	if n.regulator != nil && n.regulator.Mode == "fixed" && n.regulator.Flow > 0 {
-		return n.regulator.Flow.LitresPerMinute()
+	r := n.along.regulator
+	switch {
+	case r == nil:
+	case r.Mode == catalogue.FixedFlow && r.Flow > 0:
+		return r.Flow.LitresPerMinute()
+	case r.Mode == catalogue.DemandFlow && n.pumps() > 0:
+		return n.pumps().LitresPerMinute() * cmp.Or(n.air, 1)
 	}
 	return p.Flow.LitresPerMinute()
+}
+
+// pumps is the rate of the strongest pump among the instruments, 0 where none is known.
+func (n need) pumps() unit.Flow {
+	var most unit.Flow
+	for _, m := range n.on {
+		most = max(most, m.PumpFlow)
+	}
+	return most
 }
 
 // testLitres is what one test by a procedure takes.
@@ -72,10 +95,10 @@ func (n need) draw(p models.Procedure, flowLimitPct float64) gas.Draw {
 
 // minimumInlet is the pressure that the regulator needs, or 0.
 func (n need) minimumInlet() unit.Pressure {
-	if n.regulator == nil {
+	if n.along.regulator == nil {
 		return 0
 	}
-	return n.regulator.MinimumInlet
+	return n.along.regulator.MinimumInlet
 }
 
 // dryAt says at which instrument, or at which test through all procedures, an amount of gas runs out.
@@ -116,18 +139,18 @@ func (n need) split(litres float64) (first, rest need) {
 		fit := n.fitting(t, litres)
 		litres -= n.withRepeats(t) * float64(fit)
 		if fit > 0 {
-			first.tests = append(first.tests, testCount{t.Procedure, fit})
+			first.tests = append(first.tests, testCount{t.Procedure, fit, t.on})
 		}
 		if fit < t.Count {
-			rest.tests = append(rest.tests, testCount{t.Procedure, t.Count - fit})
+			rest.tests = append(rest.tests, testCount{t.Procedure, t.Count - fit, t.on})
 		}
 	}
 	return first, rest
 }
 
-// with is the need with a regulator.
-func (n need) with(r *models.Regulator, holds []models.Hold) need {
-	n.regulator, n.regulators = r, holds
+// withSet is the need with a regulator set.
+func (n need) withSet(set kitSet) need {
+	n.along = set
 	return n
 }
 

@@ -8,6 +8,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"spanroom/internal/gs1"
 	"spanroom/internal/problem"
 	"spanroom/internal/unit"
 )
@@ -59,6 +60,9 @@ func quantityOf[K ~int64](r *orderReader, field string, typed unit.Typed, parse 
 func (r *orderReader) date(field string, typed unit.Date) unit.Date {
 	if strings.TrimSpace(string(typed)) == "" {
 		return ""
+	}
+	if gs1.IsDate(string(typed)) {
+		return r.scannedDate(field, string(typed))
 	}
 	day, err := unit.ParseDate(string(typed))
 	r.wrong.Take(field, err)

@@ -26,21 +26,30 @@ func loadOuting(ctx context.Context, s *store.Store, m moment, id int64) (outing
 	if err != nil {
 		return outing{}, err
 	}
-	o := outing{row: row, need: need{retryPct: m.settings.RetryPct}}
-	if o.v, o.cylinder, err = lookAt(ctx, s, m, row.Tag); err != nil {
-		return o, err
+	v, c, err := lookAt(ctx, s, m, row.Tag)
+	if err != nil {
+		return outing{}, err
 	}
+	return outingOf(ctx, s, v, c, row)
+}
+
+// outingOf loads what belongs to a check-out of a cylinder that has been looked at.
+func outingOf(ctx context.Context, s *store.Store, v *view, c cylinder, row store.CheckoutRow) (o outing, err error) {
+	o = outing{row: row, v: v, cylinder: c, need: need{retryPct: v.settings.RetryPct}}
 	if row.Regulator != "" {
 		regulator, err := s.RegulatorByCode(ctx, row.Regulator)
 		if err != nil {
 			return o, err
 		}
-		o.need.regulator = &regulator
+		o.need.along.regulator = &regulator
 	}
 	if o.need.tests, err = planned(ctx, s, row.Tests); err != nil {
 		return o, err
 	}
-	if o.logged, err = s.TestsOf(ctx, id); err != nil {
+	if o.need.lowOnly, err = provesLow(row.Explained); err != nil {
+		return o, err
+	}
+	if o.logged, err = s.TestsOf(ctx, row.ID); err != nil {
 		return o, err
 	}
 	ids := make([]int64, len(o.logged))
@@ -64,9 +73,18 @@ func planned(ctx context.Context, s *store.Store, doc string) ([]testCount, erro
 	known, err := s.ProceduresByCode(ctx, codes)
 	tests := make([]testCount, len(rows))
 	for i, row := range rows {
-		tests[i] = testCount{known[row.Procedure], row.Count}
+		tests[i] = testCount{Procedure: known[row.Procedure], Count: row.Count}
 	}
 	return tests, err
+}
+
+// provesLow tells whether the bumps of a check-out are to prove the low alarms alone.
+func provesLow(explained string) (bool, error) {
+	var e struct {
+		Out struct{ Need struct{ Proves string } }
+	}
+	err := json.Unmarshal([]byte(explained), &e)
+	return e.Out.Need.Proves == ProvesLow, err
 }
 
 // closed is the conflict of a check-out that has ended already.

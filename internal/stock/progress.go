@@ -56,8 +56,7 @@ func (o outing) progress() Progress {
 	if now.err != nil {
 		return p
 	}
-	left := without(now.Usable, since.litres())
-	left.Litres = max(0, left.Litres)
+	left := drawn(now.Usable, since.litres())
 	p.LeftL, p.LeftLowL = &left.Litres, &left.Low
 	expected := o.v.pressureAfter(from, since.litres()).Bar()
 	p.ExpectedBar = &expected

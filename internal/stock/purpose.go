@@ -15,6 +15,9 @@ const (
 // exact tells whether the purpose relies on the certified value: such gas has to be right, not only present.
 func (p Purpose) exact() bool { return p == Calibration || p == Check || p == Zero }
 
+// compares tells whether the purpose holds what a monitor shows against the certified value.
+func (p Purpose) compares() bool { return p == Calibration || p == Check }
+
 // word is how people say it, with its plural.
 func (p Purpose) word() string {
 	switch p {

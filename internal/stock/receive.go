@@ -15,6 +15,9 @@ import (
 //
 // Serials names cylinders from the first on. A row of Cylinders is about the cylinder with its serial, or about the next one
 // without a serial of its own; what it leaves out is as for the whole delivery.
+//
+// Opened is for stock that was part used before it was booked in: of such a cylinder nobody knows the pressure unless a gauge was
+// read, nor since when it is opened unless OpenedOn says so (R51).
 type ReceiveOrder struct {
 	Supplier       string            `json:"supplier"`
 	Item           string            `json:"item"`
@@ -27,11 +30,13 @@ type ReceiveOrder struct {
 	AssayedOn      unit.Date         `json:"assayed_on,omitempty"`
 	ValidMonths    *int64            `json:"valid_months,omitempty"`
 	LabelExpiresOn unit.Date         `json:"label_expires_on,omitempty"`
+	Opened         bool              `json:"opened,omitempty"`
+	OpenedOn       unit.Date         `json:"opened_on,omitempty"`
 	Place          string            `json:"place"`
 	Pressure       unit.Typed        `json:"pressure,omitempty"`
 	Temperature    unit.Typed        `json:"temperature,omitempty"`
 	Gauge          string            `json:"gauge,omitempty"`
-	PressureSource string            `json:"pressure_source,omitempty"` // fill, the default, or measured
+	PressureSource string            `json:"pressure_source,omitempty"` // fill, the default, or measured, as it is of what is opened
 	Serials        []string          `json:"serials,omitempty"`
 	Cylinders      []ReceiveCylinder `json:"cylinders,omitempty"`
 	Certificate    *CertificateOrder `json:"certificate,omitempty"`
@@ -41,6 +46,8 @@ type ReceiveOrder struct {
 // ReceiveCylinder is what is special about one cylinder of a delivery.
 type ReceiveCylinder struct {
 	Serial      string            `json:"serial,omitempty"`
+	Opened      bool              `json:"opened,omitempty"`
+	OpenedOn    unit.Date         `json:"opened_on,omitempty"`
 	Pressure    unit.Typed        `json:"pressure,omitempty"`
 	Temperature unit.Typed        `json:"temperature,omitempty"`
 	Gauge       string            `json:"gauge,omitempty"`

@@ -27,6 +27,7 @@ type ReceiptAnswer struct {
 	Lot          *ReceiptLot       `json:"lot"`
 	Size         string            `json:"size"` // "1 L, 69 bar, CGA C-10"
 	Cylinders    []ReceiptCylinder `json:"cylinders"`
+	Fleet        *FleetAnswer      `json:"fleet"` // null for what is not gas
 	Findings     []problem.Finding `json:"findings"`
 }
 
@@ -55,6 +56,7 @@ type ReceiptCylinder struct {
 	Serial string   `json:"serial"`
 	Stage  string   `json:"stage"`
 	LastReading
+	OpenedOn unit.Date `json:"opened_on"`
 	UseByDate
 	CalibrationAllowed bool           `json:"calibration_allowed"`
 	Components         []AmountAnswer `json:"components"`
@@ -93,7 +95,10 @@ func receiptAnswer(ctx context.Context, s *store.Store, m moment, id int64) (Rec
 		return a, err
 	}
 	v.fillReceipt(&a, cylinders, line.Blend)
-	return a, nil
+	if len(cylinders) > 0 {
+		a.Fleet, err = fleetOf(ctx, s, v, cylinders[0])
+	}
+	return a, err
 }
 
 // kept reads what was kept of the delivery as it was told then.
@@ -116,7 +121,7 @@ func (v *view) fillReceipt(a *ReceiptAnswer, cylinders []cylinder, blend string)
 		}
 		u := v.useBy(c, "")
 		a.Cylinders = append(a.Cylinders, ReceiptCylinder{
-			Tag: c.Tag, Place: c.place, Holder: c.holder, Serial: c.Serial, Stage: c.Stage, LastReading: c.lastReading(),
+			Tag: c.Tag, Place: c.place, Holder: c.holder, Serial: c.Serial, Stage: c.Stage, LastReading: c.lastReading(), OpenedOn: c.OpenedOn,
 			UseByDate: useByDate(u, v.today), CalibrationAllowed: u.CalibrationAllowed, Components: c.amounts(), Holds: holdAnswers(c.holds), Version: c.Version,
 		})
 	}

@@ -7,14 +7,15 @@ import (
 	"spanroom/internal/auth"
 )
 
-// holds gives what looking at the cylinder leads to (R5g). Nobody goes on handling one that may leak.
-func (c ReceiveChecks) holds() []plannedHold {
+// holds gives what looking at the cylinder leads to (R5g). Nobody goes on handling one that may leak; that the seal of an opened
+// one is broken is nothing new.
+func (c ReceiveChecks) holds(opened bool) []plannedHold {
 	var faults []string
 	for _, check := range []struct {
 		failed bool
 		text   string
 	}{
-		{no(c.Cap), "cap missing or damaged"}, {no(c.Seal), "seal broken"}, {c.Dents, "dents"}, {c.Rust, "rust"}, {no(c.Label), "label not legible"},
+		{no(c.Cap), "cap missing or damaged"}, {no(c.Seal) && !opened, "seal broken"}, {c.Dents, "dents"}, {c.Rust, "rust"}, {no(c.Label), "label not legible"},
 	} {
 		if check.failed {
 			faults = append(faults, check.text)

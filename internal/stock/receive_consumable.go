@@ -76,7 +76,7 @@ func (r *orderReader) onlyForGas(o ReceiveOrder) {
 		given bool
 	}{
 		{"lot", o.Lot != ""}, {"filled_on", o.FilledOn != ""}, {"assayed_on", o.AssayedOn != ""}, {"valid_months", o.ValidMonths != nil},
-		{"label_expires_on", o.LabelExpiresOn != ""}, {"pressure", o.Pressure != ""}, {"temperature", o.Temperature != ""}, {"gauge", o.Gauge != ""},
+		{"label_expires_on", o.LabelExpiresOn != ""}, {"opened", o.Opened}, {"opened_on", o.OpenedOn != ""}, {"pressure", o.Pressure != ""}, {"temperature", o.Temperature != ""}, {"gauge", o.Gauge != ""},
 		{"serials", len(o.Serials) > 0}, {"cylinders", len(o.Cylinders) > 0}, {"certificate", !o.Certificate.blank()},
 	} {
 		if field.given {

@@ -13,7 +13,7 @@ func (r *orderReader) dates(o ReceiveOrder, d *delivery) {
 	d.filledOn = r.past("filled_on", o.FilledOn)
 	d.assayedOn = r.past("assayed_on", o.AssayedOn)
 	d.labelOn = r.date("label_expires_on", o.LabelExpiresOn)
-	d.paper = r.certificate("certificate", o.Certificate)
+	d.paper = r.certificate("certificate.", o.Certificate)
 	if d.assayedOn != "" && d.assayedOn < d.filledOn {
 		r.wrong.Add("assayed_on", fmt.Sprintf("%s is before the fill on %s", d.assayedOn.Words(), d.filledOn.Words()), "compare both dates with the certificate")
 	}

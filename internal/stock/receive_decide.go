@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"spanroom/internal/fit"
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/models"
@@ -21,6 +22,7 @@ type known struct {
 	source   *store.SourceOf              // of the item from this supplier, or nil
 	places   []models.Place               // all of them
 	stands   map[int64]int64              // cylinders at each place
+	fleet    []fit.Instruments            // every instrument of the site that is in service
 }
 
 // plannedHold is a hold that a check of goods in leads to.
@@ -48,8 +50,10 @@ func (k known) decide(d delivery) plan {
 	p := plan{delivery: d}
 	p.say(k.identify(&p)...)
 	p.say(k.shells(d)...)
-	p.say(counted(int64(len(d.cylinders)), d.noted, "cylinder", d.order)...)
-	p.say(k.bought(d)...)
+	if !d.opened() { // what stood here already was neither noted nor bought now
+		p.say(counted(int64(len(d.cylinders)), d.noted, "cylinder", d.order)...)
+		p.say(k.bought(d)...)
+	}
 	p.say(k.room(d)...)
 	p.say(d.asks...)
 	k.documents(&p)
@@ -57,7 +61,7 @@ func (k known) decide(d delivery) plan {
 		c := &p.cylinders[i]
 		p.say(k.pressure(d.item, c.arrival)...)
 		c.holds = append(c.holds, k.low(d.item, c.arrival)...)
-		c.holds = append(c.holds, c.checks.holds()...)
+		c.holds = append(c.holds, c.checks.holds(c.opened)...)
 	}
 	p.tellHolds()
 	problem.Sort(p.findings)
@@ -107,7 +111,10 @@ func (k known) verdict(p *plan, own *paper) []plannedHold {
 		holds = doubts
 	}
 	if own != nil {
-		c.paper = &certificate{Certificate: own.Certificate}
+		c.paper = own.asKept()
+	}
+	if c.paper != nil {
+		p.say(k.meets(c)...)
 	}
 	u := c.terms().UseBy()
 	for _, f := range u.Findings {
@@ -116,7 +123,9 @@ func (k known) verdict(p *plan, own *paper) []plannedHold {
 		}
 	}
 	p.say(k.late(u)...)
-	holds = append(holds, k.shortDated(u)...)
+	if !p.delivery.opened() {
+		holds = append(holds, k.shortDated(u)...)
+	}
 	if u.Undated {
 		holds = append(holds, plannedHold{"R7", Undated, u.Words})
 	}

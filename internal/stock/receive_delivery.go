@@ -37,6 +37,8 @@ type arrival struct {
 	temperature unit.Temperature // 0 where nobody took it
 	gauge       string
 	source      string
+	opened      bool
+	openedOn    unit.Date // "" where nobody knows
 	checks      ReceiveChecks
 	paper       *paper // its own, or nil
 }
@@ -45,7 +47,7 @@ type arrival struct {
 func readDelivery(m moment, names receivedNames, o ReceiveOrder) (delivery, error) {
 	r := &orderReader{moment: m, names: names, wrong: names.wrong}
 	d := delivery{receivedNames: names, noted: o.Noted}
-	d.lot = r.text("lot", o.Lot, longestName)
+	d.lot = r.labelText("lot", o.Lot, lotOf)
 	if d.key = unit.Fold(d.lot); d.key == "" {
 		r.wrong.Add("lot", "the lot is not given", "copy it from the label or the certificate")
 	}
@@ -73,8 +75,9 @@ func (r *orderReader) counts(o ReceiveOrder) {
 // cylinders makes one arrival for each cylinder counted.
 func (r *orderReader) cylinders(o ReceiveOrder, d *delivery) {
 	usual, rows := r.usual(o), r.rows(o)
+	opened := r.openedAll(o, d.filledOn)
 	for i, row := range rows {
-		d.cylinders = append(d.cylinders, r.special(usual, row))
+		d.cylinders = append(d.cylinders, r.special(usual, row, opened))
 		d.lasts(d.cylinders[i].paper)
 		if usual.source == Measured && d.cylinders[i].typed == "" {
 			r.wrong.Add(row.field("pressure"), "the pressure is said to be measured and is not given", "read the gauge, or leave the source at the fill specification")
@@ -89,7 +92,7 @@ func (r *orderReader) cylinders(o ReceiveOrder, d *delivery) {
 		r.wrong.Add("pressure", "the pressure is said to be measured and is not given", "read the gauge, or leave the source at the fill specification")
 	default:
 		for range missing {
-			d.cylinders = append(d.cylinders, usual)
+			d.cylinders = append(d.cylinders, r.half(usual, opened))
 		}
 	}
 }
@@ -116,7 +119,7 @@ func (r *orderReader) usual(o ReceiveOrder) arrival {
 }
 
 // special reads what a row says of one cylinder over what holds for all.
-func (r *orderReader) special(usual arrival, row namedRow) arrival {
+func (r *orderReader) special(usual arrival, row namedRow, opened halfUsed) arrival {
 	a := usual
 	a.serial, a.checks = row.Serial, row.Checks
 	if row.Pressure != "" {
@@ -128,8 +131,8 @@ func (r *orderReader) special(usual arrival, row namedRow) arrival {
 	if g := r.gauge(row.field("gauge"), row.Gauge); g != "" {
 		a.gauge = g
 	}
-	a.paper = r.certificate(row.field("certificate"), row.Certificate)
-	return a
+	a.paper = r.certificate(row.field("certificate."), row.Certificate)
+	return r.half(a, r.openedRow(opened, row))
 }
 
 // namedRow is what is special about a cylinder, with the name under which the order has it.
@@ -146,7 +149,7 @@ func (r *orderReader) rows(o ReceiveOrder) []namedRow {
 	listed := map[string]int{}
 	for i, serial := range o.Serials {
 		name := fmt.Sprintf("serials.%d", i)
-		serial = unit.Fold(r.text(name, serial, longestName))
+		serial = unit.Fold(r.labelText(name, serial, serialOf))
 		listed[serial] = len(rows)
 		rows = append(rows, namedRow{ReceiveCylinder{Serial: serial}, name})
 	}
@@ -155,7 +158,7 @@ func (r *orderReader) rows(o ReceiveOrder) []namedRow {
 			continue
 		}
 		row := namedRow{c, fmt.Sprintf("cylinders.%d", i)}
-		row.Serial = unit.Fold(r.text(row.field("serial"), c.Serial, longestName))
+		row.Serial = unit.Fold(r.labelText(row.field("serial"), c.Serial, serialOf))
 		if at, known := listed[row.Serial]; known && row.Serial != "" {
 			rows[at] = row
 			delete(listed, row.Serial)

@@ -11,7 +11,7 @@ import (
 // known loads what the rules of goods in ask the store.
 func (in intake) known(ctx context.Context, d delivery) (known, error) {
 	k := known{moment: in.moment, parts: d.parts}
-	for _, load := range []func(context.Context, *known, delivery) error{in.loadLots, in.loadSerials, in.loadSource, in.loadPlaces} {
+	for _, load := range []func(context.Context, *known, delivery) error{in.loadLots, in.loadSerials, in.loadSource, in.loadPlaces, in.loadFleet} {
 		if err := load(ctx, &k, d); err != nil {
 			return k, err
 		}

@@ -6,6 +6,7 @@ import (
 
 	"spanroom/internal/catalogue"
 	"spanroom/internal/problem"
+	"spanroom/internal/store"
 	"spanroom/internal/unit"
 )
 
@@ -89,10 +90,17 @@ func (r Room) ReceiveItem(ctx context.Context, code string, pressure unit.Typed)
 		f.Meant = figureOf(string(pressure)) + " " + name
 	}
 	parts, err := r.Store.BlendComponents(ctx, *item.BlendID)
+	f.Components = formComponents(parts)
+	return f, err
+}
+
+// formComponents are the lines of a certificate of a blend.
+func formComponents(parts []store.BlendComponent) []ReceiveComponent {
+	var lines []ReceiveComponent
 	for _, p := range parts {
 		nominal := inUnitOf(p.Amount, p.Amount)
 		_, usual, _ := strings.Cut(nominal, " ")
-		f.Components = append(f.Components, ReceiveComponent{p.Code, nominal, usual})
+		lines = append(lines, ReceiveComponent{p.Code, nominal, usual})
 	}
-	return f, err
+	return lines
 }

@@ -37,9 +37,15 @@ func findReceived(ctx context.Context, tx *store.Store, o ReceiveOrder) (receive
 	if n.item.Kind != "" && n.item.Kind != catalogue.Gas {
 		return n, nil
 	}
+	return n, n.findGas(ctx, tx)
+}
+
+// findGas finds what the certificate of the item's gas may name.
+func (n *receivedNames) findGas(ctx context.Context, tx *store.Store) error {
 	if n.item.BlendID != nil {
+		var err error
 		if n.parts, err = tx.BlendWhole(ctx, *n.item.BlendID); err != nil {
-			return n, err
+			return err
 		}
 	}
 	all, err := tx.CatalogueNames(ctx, "component")
@@ -47,7 +53,7 @@ func findReceived(ctx context.Context, tx *store.Store, o ReceiveOrder) (receive
 	for _, c := range all {
 		n.components[unit.Fold(c.Code)] = c
 	}
-	return n, err
+	return err
 }
 
 // receivedThing gives the thing behind a code. That there is no such thing is a wrong field, and not a failure.

@@ -24,6 +24,15 @@ type paper struct {
 	ownDate unit.Date // what is printed; ExpiresOn may come from the months of validity
 }
 
+// asKept is the document as it is read back later.
+func (p *paper) asKept() *certificate {
+	c := &certificate{Certificate: p.Certificate}
+	for _, v := range p.values {
+		c.values = append(c.values, store.CertifiedValue{CertificateValue: models.CertificateValue{ComponentID: v.ID, Amount: v.amount, Uncertainty: v.uncertainty, Typed: v.typed}})
+	}
+	return c
+}
+
 // certified is one value of a document.
 type certified struct {
 	store.Named
@@ -44,8 +53,8 @@ func (o *CertificateOrder) blank() bool {
 	return o.Number == "" && o.IssuedOn == "" && o.ExpiresOn == "" && o.MinUsePressure == ""
 }
 
-// certificate reads a document; nil where there is none.
-func (r *orderReader) certificate(field string, o *CertificateOrder) *paper {
+// certificate reads a document; nil where there is none. The prefix is what its fields are called by in the order: "certificate.".
+func (r *orderReader) certificate(prefix string, o *CertificateOrder) *paper {
 	if o.blank() {
 		return nil
 	}
@@ -55,14 +64,14 @@ func (r *orderReader) certificate(field string, o *CertificateOrder) *paper {
 	case "":
 		p.Kind = Analysis
 	default:
-		r.wrong.Add(field+".kind", fmt.Sprintf("%q is no kind of certificate", clip(o.Kind)), "choose analysis or conformity")
+		r.wrong.Add(prefix+"kind", fmt.Sprintf("%q is no kind of certificate", clip(o.Kind)), "choose analysis or conformity")
 	}
-	p.Number = r.text(field+".number", o.Number, longestName)
-	p.IssuedOn = r.past(field+".issued_on", o.IssuedOn)
-	p.ExpiresOn = r.date(field+".expires_on", o.ExpiresOn)
+	p.Number = r.text(prefix+"number", o.Number, longestName)
+	p.IssuedOn = r.past(prefix+"issued_on", o.IssuedOn)
+	p.ExpiresOn = r.date(prefix+"expires_on", o.ExpiresOn)
 	p.ownDate = p.ExpiresOn
-	p.MinUsePressure = quantityOf(r, field+".min_use_pressure", o.MinUsePressure, unit.ParsePressure)
-	r.values(field+".values", o.Values, p)
+	p.MinUsePressure = quantityOf(r, prefix+"min_use_pressure", o.MinUsePressure, unit.ParsePressure)
+	r.values(prefix+"values", o.Values, p)
 	return p
 }
 

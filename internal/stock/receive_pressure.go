@@ -28,6 +28,8 @@ func (k known) pressure(item models.Item, a arrival) []problem.Finding {
 			return say(problem.Stop, text, "check the figure and its unit")
 		}
 		return say(problem.Stop, text, meant+"?")
+	case a.opened: // any lower pressure is believed
+		return nil
 	case meant != "" && bar < fill*wrongUnit:
 		return say(problem.Ask, fmt.Sprintf("%s is %.1f bar, and the fill is %.1f bar", a.typed, bar, fill), meant+"?")
 	case a.source == Measured && !item.Refillable:
@@ -71,7 +73,7 @@ func nearestPressure(item models.Item, typed unit.Typed) (name string, p unit.Pr
 // low holds a cylinder that was measured and has lost gas: below a share of the fill, less what the gauge may be off (R5f).
 // A temperature that nobody took counts as 21 °C.
 func (k known) low(item models.Item, a arrival) []plannedHold {
-	if a.source != Measured {
+	if a.source != Measured || a.opened {
 		return nil
 	}
 	kelvin := a.temperature.Kelvin()

@@ -56,9 +56,12 @@ func (in intake) keepLot(ctx context.Context, k known, p *plan) error {
 			return err
 		}
 	}
-	return in.enter(ctx, "lot", lotSubject(p.lot.ID), lotState{
-		p.lot.Lot, in.names.supplier.Code, p.lot.FilledOn, p.lot.AssayedOn, p.lot.LabelExpiresOn, p.lot.CertificateID,
-	})
+	return in.enterLot(ctx, p.lot)
+}
+
+// enterLot writes a lot to the ledger as it stands now.
+func (in intake) enterLot(ctx context.Context, l models.Lot) error {
+	return in.enter(ctx, "lot", lotSubject(l.ID), lotState{l.Lot, in.names.supplier.Code, l.FilledOn, l.AssayedOn, l.LabelExpiresOn, l.CertificateID})
 }
 
 // lotState is a lot as the ledger keeps it.
@@ -79,6 +82,7 @@ type paperState struct {
 	IssuedOn  unit.Date    `json:"issued_on"`
 	ExpiresOn unit.Date    `json:"expires_on"`
 	Values    []valueState `json:"values"`
+	File      string       `json:"file,omitempty"` // its SHA-256
 }
 
 type valueState struct {
@@ -93,7 +97,7 @@ func (in intake) keepPaper(ctx context.Context, k known, lotID int64, p *paper) 
 	row := p.Certificate
 	row.LotID = lotID
 	var values []models.CertificateValue
-	state := paperState{Kind: p.Kind, Number: p.Number, IssuedOn: p.IssuedOn, ExpiresOn: p.ExpiresOn}
+	state := paperState{Kind: p.Kind, Number: p.Number, IssuedOn: p.IssuedOn, ExpiresOn: p.ExpiresOn, File: p.FileSHA256}
 	for _, v := range k.nominal(p) {
 		values = append(values, models.CertificateValue{ComponentID: v.ID, Amount: v.amount, Uncertainty: v.uncertainty, Typed: v.typed})
 		state.Values = append(state.Values, valueState{v.Code, v.amount, v.uncertainty, v.typed})
@@ -128,7 +132,7 @@ func (in intake) rows(ctx context.Context, k known, p plan, receiptID int64) ([]
 	var rows []models.Cylinder
 	for _, c := range p.cylinders {
 		row := c.row(in, p.lot.ID, receiptID)
-		if lotHeld || len(c.holds) > 0 {
+		if row.Stage == Sealed && (lotHeld || len(c.holds) > 0) {
 			row.Stage = Received
 		}
 		if c.paper != nil && kept[c.paper] == nil {
@@ -153,6 +157,9 @@ func (a arrival) row(in intake, lotID, receiptID int64) models.Cylinder {
 	row := models.Cylinder{
 		ItemID: in.names.item.ID, LotID: lotID, ReceiptID: receiptID, Serial: a.serial, Stage: Sealed, PlaceID: &place,
 		Pressure: a.pressure, Coldest: a.temperature, Gauge: a.gauge, PressureSource: a.source, ReceivedAt: in.at,
+	}
+	if a.opened {
+		row.Stage, row.OpenedOn = Opened, a.openedOn
 	}
 	if a.source == Measured { // a fill is stated at 21 °C, however cold the cylinder is on the day
 		row.MeasuredAt, row.Temperature = in.at, a.temperature

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"spanroom/internal/auth"
+	"spanroom/internal/fit"
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/internal/unit"
@@ -22,6 +23,7 @@ type Recommendation struct {
 	PassedOver      []PassedOver      `json:"passed_over"`
 	PassedOverCount map[string]int    `json:"passed_over_count"` // how many cylinders each rule stops
 	Pair            *Pair             `json:"pair"`
+	Steps           []string          `json:"steps"` // in which order to work with the pick, where values are relied on
 	Findings        []problem.Finding `json:"findings"`
 	SettingsVersion int64             `json:"settings_version"`
 }
@@ -66,7 +68,7 @@ func (r Room) Recommend(ctx context.Context, by auth.Person, o TakeOrder) (Recom
 
 // furnish loads what the answer tells beside the cylinders: the regulators at hand, and who sells the gas.
 func (f *field) furnish(ctx context.Context, s *store.Store) (err error) {
-	if f.kits, err = loadKits(ctx, s, f.places, f.place); err != nil {
+	if f.kits, err = loadKits(ctx, s); err != nil {
 		return err
 	}
 	f.sources, err = sellers(ctx, s, f.bought())
@@ -105,7 +107,7 @@ func (f *field) bought() []int64 {
 // recommend puts the answer together.
 func (f *field) recommend() Recommendation {
 	a := Recommendation{
-		Need: f.needAnswer(), NeedL: f.litres(), Reference: f.settings.Reference, Alternatives: []Pick{}, Findings: f.suggestions(),
+		Need: f.needAnswer(), NeedL: f.litres(), Reference: f.settings.Reference, Alternatives: []Pick{}, Steps: []string{}, Findings: f.suggestions(),
 		Pair: f.pair(), SettingsVersion: f.settings.Version,
 	}
 	a.PassedOver, a.PassedOverCount = f.passedOver()
@@ -115,7 +117,7 @@ func (f *field) recommend() Recommendation {
 			a.Alternatives = append(a.Alternatives, pick)
 			continue
 		}
-		a.Pick, a.Margin = &pick, &pick.Margin
+		a.Pick, a.Margin, a.Steps = &pick, &pick.Margin, f.steps(f.candidates[i])
 	}
 	if a.Pick == nil {
 		a.Findings = append(a.Findings, f.nothing(a.Pair, a.PassedOverCount))
@@ -123,27 +125,42 @@ func (f *field) recommend() Recommendation {
 	return a
 }
 
+// steps says in which order to work with a cylinder, or another one of its item (R17b); a bump needs none.
+func (f *field) steps(c candidate) []string {
+	if !f.purpose.exact() {
+		return []string{}
+	}
+	gas := c.gas()
+	gas.Label = c.item.Code
+	return fit.Steps([]fit.Turn{{Purpose: fit.Purpose(f.purpose), Gas: gas}}, f.on)
+}
+
 // NeedAnswer repeats what was asked for, as it was understood.
 type NeedAnswer struct {
-	Item     string      `json:"item"`
-	Blend    string      `json:"blend"`
-	Purpose  Purpose     `json:"purpose"`
-	Tests    []TestOrder `json:"tests"`
-	From     unit.Date   `json:"from"`
-	Until    unit.Date   `json:"until"`
-	Place    string      `json:"place"`
-	PurgeL   float64     `json:"purge_l"`
-	RetryPct float64     `json:"retry_pct"`
-	Words    string      `json:"words"` // "14 bumps and 2 calibrations"
+	Item        string      `json:"item"`
+	Blend       string      `json:"blend"`
+	Purpose     Purpose     `json:"purpose"`
+	Tests       []TestOrder `json:"tests"`
+	Instruments []string    `json:"instruments"`
+	Proves      string      `json:"proves"`
+	From        unit.Date   `json:"from"`
+	Until       unit.Date   `json:"until"`
+	Place       string      `json:"place"`
+	PurgeL      float64     `json:"purge_l"`
+	RetryPct    float64     `json:"retry_pct"`
+	Words       string      `json:"words"` // "14 bumps and 2 calibrations"
 }
 
 func (w wanted) needAnswer() NeedAnswer {
 	a := NeedAnswer{
-		Blend: w.blend.Code, Purpose: w.purpose, Tests: []TestOrder{}, From: w.from, Until: w.until, Place: w.place,
+		Blend: w.blend.Code, Purpose: w.purpose, Tests: []TestOrder{}, Instruments: append([]string{}, w.serials...), Proves: ProvesAll, From: w.from, Until: w.until, Place: w.place,
 		PurgeL: w.purgeLitres(), RetryPct: w.retryPct, Words: w.words(),
 	}
 	if len(w.products) == 1 {
 		a.Item = w.products[0].Code
+	}
+	if w.lowOnly {
+		a.Proves = ProvesLow
 	}
 	for _, t := range w.tests {
 		a.Tests = append(a.Tests, TestOrder{t.Code, t.Count})

@@ -84,7 +84,8 @@ func judge(v *view, w wanted, list []cylinder) *field {
 func (f *field) standing(c candidate) shelf.Standing {
 	return shelf.Standing{
 		Tag: c.Tag, Opened: c.Stage == Opened, UseBy: c.useBy.ExpiresOn, UsableML: unit.VolumeLitres(c.contents.Litres),
-		SamePlace: f.place != "" && c.place == f.place, Asks: c.asks(), ReceivedAt: c.ReceivedAt,
+		SamePlace: f.place != "" && c.place == f.place, Asks: c.asks(), Sought: f.sought[c.Tag],
+		ReceivedAt: c.ReceivedAt,
 	}
 }
 
@@ -110,7 +111,7 @@ func (f *field) passedOver() ([]PassedOver, map[string]int) {
 			counts[rule]++
 		}
 		if !picked && len(before) < mostPassedOver {
-			before = append(before, PassedOver{c.Tag, c.place, c.findings})
+			before = append(before, PassedOver{c.Tag, c.place, only(c.findings, func(f problem.Finding) bool { return f.Severity != problem.Note })})
 		}
 	}
 	return before, counts

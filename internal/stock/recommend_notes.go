@@ -32,8 +32,10 @@ func StoppedWords(rule string, n int) string {
 
 // stopWords say in short what each rule stops.
 var stopWords = map[string]string{
-	"R10": "at or below minimum pressure", "R14b": "has been too cold", "R15": "not at a place", "R20": "not enough gas", "R21": "outlet",
-	"R22": "rating", "R26": "expired by the last day, or no date", "R27": "on hold", "R30": "with somebody", "R51": "opened, nobody knows when",
+	"R10": "at or below minimum pressure", "R14b": "has been too cold", "R15": "not at a place", "R17": "not what the instruments are set to",
+	"R18": "proves too few alarms", "R19": "combustible channel", "R20": "not enough gas", "R21": "outlet", "R22": "rating", "R23": "flow",
+	"R17b": "not to zero them with", "R24": "material or last gas", "R26": "expired by the last day, or no date", "R27": "on hold",
+	"R30": "with somebody", "R51": "opened, nobody knows when",
 }
 
 // wayOut names the nearest way: two cylinders, an earlier end, whoever has one, or an order.

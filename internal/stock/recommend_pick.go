@@ -27,23 +27,25 @@ type Pick struct {
 	Margin      MarginAnswer      `json:"margin_l"`
 	LabelValues []string          `json:"label_values"` // "H2S 24.6 ppm"
 	Balance     string            `json:"balance"`
+	Outlet      string            `json:"outlet"`
+	KeptFor     []string          `json:"kept_for"` // formulas for which a set is kept that nothing else goes through; none where the gas needs no such
 	Kit         Kit               `json:"kit"`
+	Compared    string            `json:"compared"`     // with which instruments
+	ToCertified []string          `json:"to_certified"` // what the instruments may be set to, to match this cylinder
 	Findings    []problem.Finding `json:"findings"`
 	Version     int64             `json:"version"`
 }
 
 // pick tells everything about a candidate. Its findings are those with the kit, where one is at hand.
 func (f *field) pick(c candidate, why string) Pick {
-	d, n := c.verdict, f.need
-	kit, regulator := f.kit(c)
-	if regulator != nil {
-		n = n.with(&regulator.Regulator, nil)
-		d = f.decide(*c.cylinder, n)
-	}
+	kit, n := f.kit(c)
+	kit.Parts = f.parts(kit)
+	d := f.decide(*c.cylinder, n)
 	p := Pick{
 		Tag: c.Tag, Item: c.item.Code, ItemName: c.item.Name, Supplier: c.lot.supplier.Name, Lot: c.lot.Lot.Lot, Place: c.place, Stage: c.Stage,
 		Why: why, LastReading: c.lastReading(), UsableAnswer: f.usableWith(*c.cylinder, d.contents), UseByDate: useByDate(d.useBy, f.today),
-		TestsLeft: f.leftOf(*c.cylinder, n), Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, LabelValues: c.labelValues(), Kit: kit,
+		TestsLeft: f.leftOf(*c.cylinder, n), Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, LabelValues: c.labelValues(), Outlet: c.item.Outlet, KeptFor: c.keptFor(),
+		Kit: kit, Compared: f.on.words(), ToCertified: f.toCertified(*c.cylinder, n),
 		Findings: append(append([]problem.Finding{}, d.findings...), f.last(*c.cylinder)...), Version: c.Version,
 	}
 	for _, a := range c.amounts() {

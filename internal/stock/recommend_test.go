@@ -8,6 +8,7 @@ import (
 	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/internal/store/storetest"
+	"spanroom/models"
 )
 
 func TestRecommendTellsAllAboutOnePick(t *testing.T) {
@@ -77,6 +78,64 @@ func TestNoCandidateNamesTheNextStep(t *testing.T) {
 	h.take("A", tag, 14)
 	contains(t, "the purchaser's tasks", h.tasks("purchaser"), "last sealed one of Q4")
 	contains(t, "why", say(h.recommend(forBumps(14)).Findings), "1 by R30 (with somebody)|ask A for "+tag)
+}
+
+func TestWhatSomebodyDidNotFindIsOfferedLast(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		h := onRounds(t, s)
+		lost, next, third := h.expires("SOON", "2027-06-01"), h.expires("LATE", "2027-09-01"), h.expires("LAST", "2027-09-20")
+		o := CheckOutOrder{TakeOrder: forBumps(1), Cylinder: next, Reasons: map[string]string{"R16": "not found"}}
+		if _, err := h.CheckOut(h.ctx(), h.act("A"), o); err != nil {
+			t.Fatal(err)
+		}
+		a := h.recommend(forBumps(1))
+		if p := a.Pick; string(p.Tag) != third || len(p.Findings) != 0 || len(a.Alternatives) != 1 {
+			t.Fatalf("the pick is %s: %s", p.Tag, say(p.Findings))
+		}
+		if last := a.Alternatives[0]; string(last.Tag) != lost || last.Why != "sealed, but somebody did not find it" {
+			t.Errorf("%s: %s", last.Tag, last.Why)
+		}
+		contains(t, "the lost one", say(a.Alternatives[0].Findings), "R16 note somebody did not find it at CAGE: the clerk is looking for it → take another one")
+		contains(t, "its page", say(h.one(lost).Readiness.Findings), "the clerk is looking for it")
+		h.take("B", lost, 1)
+		if left := h.tasks("clerk"); strings.Contains(left, "find") {
+			t.Errorf("B has it, and the clerk still has to %s", left)
+		}
+		if found := say(h.one(lost).Readiness.Findings); strings.Contains(found, "looking for it") {
+			t.Errorf("B has it: %s", found)
+		}
+	})
+}
+
+func TestTheLastSealedOneIsToldOnceWhileThatIsOpen(t *testing.T) {
+	h := onRounds(t, storetest.New(t))
+	h.change("item", "Q4", func(o catalogue.Order) {
+		o.(*catalogue.Item).Sources = []catalogue.Source{{Supplier: "northbank", Article: "00417", Pack: 1, MOQ: 1, Price: "78.00 EUR"}}
+	})
+	tag := h.expires("ONE", "2027-06-01")
+	told := func() []models.Task {
+		h.t.Helper()
+		out := h.take("A", tag, 1)
+		if _, err := h.Return(h.ctx(), h.act("A"), ReturnOrder{Checkout: out.ID, Place: "CAGE", Pressure: "69 bar"}); err != nil {
+			t.Fatal(err)
+		}
+		h.alter(tag, func(c *models.Cylinder) { c.Stage, c.OpenedOn = Sealed, "" })
+		tasks, err := h.Store.OpenTasks(h.ctx(), "purchaser", false)
+		if err != nil || len(tasks) != 1 {
+			t.Fatalf("%+v %v, want one job", tasks, err)
+		}
+		return tasks
+	}
+	first, second := told(), told()
+	if first[0] != second[0] {
+		t.Errorf("told again: %+v", second)
+	}
+	if _, err := h.FinishTask(h.ctx(), h.act("purchaser"), first[0].ID); err != nil {
+		t.Fatal(err)
+	}
+	if third := told(); third[0].ID == first[0].ID {
+		t.Errorf("it was finished, and stands again: %+v", third)
+	}
 }
 
 func TestRegulatorsThatAreOutOrHeldAreNotInTheKit(t *testing.T) {

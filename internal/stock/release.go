@@ -71,13 +71,16 @@ func keepRelease(ctx context.Context, tx *store.Store, m moment, act auth.Act, h
 	return sealReleased(ctx, tx, m, act, h)
 }
 
+// acceptanceTask is the kind of job that an emergency acceptance leaves.
+const acceptanceTask = "acceptance"
+
 // acceptance leaves the supervisor to end an emergency acceptance on its day (R5).
 func (m moment) acceptance(ctx context.Context, tx *store.Store, r release) error {
 	if r.hold.Reason != CertificateMissing || r.certificate != nil {
 		return nil
 	}
 	text := fmt.Sprintf("%s %s is accepted without a certificate until %s: enter the certificate by then, or put it on hold again", r.hold.OnKind, r.hold.OnName, r.until.Words())
-	return m.task(ctx, tx, auth.Supervisor, "acceptance", subjectOf(r.hold), text)
+	return m.task(ctx, tx, auth.Supervisor, acceptanceTask, subjectOf(r.hold), text)
 }
 
 // subjectOf is what the ledger calls the thing that a hold is on.
@@ -97,6 +100,7 @@ type release struct {
 	today       unit.Date
 	fourEyes    bool // the site asks for two people, and has enough of them
 	certificate *models.Certificate
+	undated     string // why what the hold is on has no date still, or ""
 }
 
 func (m moment) releaseOf(ctx context.Context, tx *store.Store, act auth.Act, h models.Hold, o ReleaseOrder) (release, error) {
@@ -112,10 +116,38 @@ func (m moment) releaseOf(ctx context.Context, tx *store.Store, act auth.Act, h 
 		return ask, err
 	}
 	ask.fourEyes = ask.fourEyes && supervisors >= enoughForFourEyes
-	if h.Reason == CertificateMissing {
+	switch h.Reason {
+	case CertificateMissing:
 		ask.certificate, err = certificateOn(ctx, tx, h)
+	case Undated:
+		ask.undated, err = m.undatedOn(ctx, tx, h)
 	}
 	return ask, err
+}
+
+// undatedOn says why a lot or a cylinder still has no date, or "".
+func (m moment) undatedOn(ctx context.Context, tx *store.Store, h models.Hold) (string, error) {
+	var list []cylinder
+	var v *view
+	var err error
+	switch h.OnKind {
+	case onLot:
+		var l wholeLot
+		l, err = loadLot(ctx, tx, m, h.OnID)
+		v, list = l.view, l.cylinders
+	case onCylinder:
+		list = make([]cylinder, 1)
+		v, list[0], err = lookAt(ctx, tx, m, unit.Tag(h.OnName))
+	}
+	if err != nil {
+		return "", err
+	}
+	for _, c := range list {
+		if u := v.useBy(c, ""); u.Undated {
+			return u.Words, nil
+		}
+	}
+	return "", nil
 }
 
 // enoughForFourEyes is how many people must be able to release before the one who placed a hold may not.
@@ -167,6 +199,8 @@ func (r release) decide() (evidence string, err error) {
 		return "", r.by.CheckRelease(r.hold.Reason)
 	case r.fourEyes && slices.Contains(fourEyed, r.hold.Reason) && r.by.Name == r.hold.PlacedBy:
 		return "", problem.New(problem.Refused, fmt.Sprintf("R35: you placed this hold; %q is released by somebody else", r.hold.Reason), "ask another supervisor to look at it and release it")
+	case r.undated != "":
+		return "", problem.New(problem.Refused, "R7: it has no date still, and nobody may use it without: "+r.undated, "enter its certificate, or the date on its label, on the page of its lot")
 	case r.evidence == "":
 		wrong.Add("evidence", "the evidence is not given", "say what was found, by whom, or which document settles it")
 		return "", wrong.Err()
@@ -175,6 +209,9 @@ func (r release) decide() (evidence string, err error) {
 	}
 	return r.evidence, nil
 }
+
+// emergencyAcceptance begins the evidence of what is accepted without the document that is missing.
+const emergencyAcceptance = "emergency acceptance"
 
 // certified releases for a document that is on file and that the evidence names, or as an emergency acceptance by a supervisor.
 func (r release) certified() (string, error) {
@@ -191,7 +228,7 @@ func (r release) certified() (string, error) {
 	case r.until < r.today:
 		wrong.Add("until", r.until.Words()+" is past", "give a day from today on")
 	default:
-		return fmt.Sprintf("emergency acceptance until %s: %s", r.until, r.evidence), nil
+		return fmt.Sprintf("%s until %s: %s", emergencyAcceptance, r.until, r.evidence), nil
 	}
 	return "", wrong.Err()
 }

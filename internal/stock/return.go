@@ -21,7 +21,8 @@ type ReturnOrder struct {
 	Gauge       string            `json:"gauge,omitempty"`
 	Place       string            `json:"place,omitempty"`
 	Tests       []TestLogOrder    `json:"tests,omitempty"`
-	Opened      bool              `json:"opened,omitempty"` // the seal is broken, though nothing was used
+	Opened      bool              `json:"opened,omitempty"`      // the seal is broken, though nothing was used
+	SetLeftOn   bool              `json:"set_left_on,omitempty"` // the regulator set stays on the cylinder
 	Spent       bool              `json:"spent,omitempty"`
 	Reasons     map[string]string `json:"reasons,omitempty"`
 }
@@ -38,7 +39,8 @@ type ReturnAnswer struct {
 	ThresholdL float64           `json:"threshold_l"`
 	Verdict    string            `json:"verdict"`
 	Cause      string            `json:"cause"` // of gas that left without being logged
-	Hold       *HoldAnswer       `json:"hold"`  // that the return led to
+	SetLeftOn  bool              `json:"set_left_on"`
+	Hold       *HoldAnswer       `json:"hold"` // that the return led to
 	Caution    string            `json:"caution"`
 	Findings   []problem.Finding `json:"findings"`
 	LastReading
@@ -95,6 +97,7 @@ type brought struct {
 	doubts  []problem.Finding
 	opened  bool
 	spent   bool
+	leftOn  bool // the set stays on the cylinder
 	cause   string
 	place   models.Place
 	past    past
@@ -119,7 +122,7 @@ func loadPast(ctx context.Context, s *store.Store, row store.CheckoutRow) (past,
 // readReturn reads an order, and tells everything that is wrong with it at once.
 func readReturn(ctx context.Context, tx *store.Store, m moment, by auth.Person, out *outing, o ReturnOrder) (brought, error) {
 	r := newTestReader(tx, m, by, out)
-	b := brought{opened: o.Opened, spent: o.Spent, cause: causeOf(o.Reasons["R32"])}
+	b := brought{opened: o.Opened, spent: o.Spent, leftOn: o.SetLeftOn && out.row.Regulator+out.row.Tubing+out.row.Cap != "", cause: causeOf(o.Reasons["R32"])}
 	b.reading = r.reading(o)
 	b.tests, b.doubts = r.lines(ctx, o.Tests)
 	r.reasons(o.Reasons)

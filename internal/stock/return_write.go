@@ -168,6 +168,7 @@ func (o outing) close(ctx context.Context, tx *store.Store, act auth.Act, b brou
 	row := o.row.Checkout
 	row.ReturnedAt, row.Verdict, row.Explained = o.v.at, w.verdict, string(doc)
 	row.Expected, row.Threshold = litresOf(w.use.litres()), litresOf(w.threshold)
+	row.ReturnedTo, row.SetLeftOn = b.place.Code, b.leftOn
 	row.InPressure, row.InTemperature = o.Pressure, o.Temperature
 	if row.Measured = row.Expected; w.litres() != nil {
 		row.Measured = litresOf(*w.litres())
@@ -191,7 +192,7 @@ func (o outing) returned(b brought, w weighed) ReturnAnswer {
 	a := ReturnAnswer{
 		Checkout: o.row.ID, Tag: o.Tag, Place: b.place.Code, Stage: o.Stage, OpenedOn: o.OpenedOn, MeasuredL: w.litres(),
 		ExpectedL: w.use.litres(), ThresholdL: w.threshold, Verdict: w.verdict, Findings: append([]problem.Finding{}, w.findings...),
-		LastReading: o.lastReading(), Version: o.cylinder.Version,
+		SetLeftOn: b.leftOn, LastReading: o.lastReading(), Version: o.cylinder.Version,
 	}
 	if w.verdict == Excess {
 		a.Cause = o.cause(b)

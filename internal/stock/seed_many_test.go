@@ -33,10 +33,23 @@ func seedMany(b *testing.B, s *store.Store, path string) (Room, auth.Person) {
 			{Component: "CH4", Amount: "2.5 %vol"}, {Component: "O2", Amount: "18 %vol"}, {Component: "CO", Amount: "100 ppm"}, {Component: "H2S", Amount: "25 ppm"},
 		}},
 		&catalogue.Procedure{Code: "bump-q4", Purpose: "bump", Blend: "Q4", Flow: "0.3 L/min", Duration: "30 s", Purge: "0.3 L"},
-		&catalogue.Regulator{Code: "R-01", Inlet: "C-10", MaxPressure: "103 bar", Mode: "fixed", Flow: "0.3 L/min"},
+		&catalogue.Procedure{Code: "cal-q4", Purpose: "calibration", Blend: "Q4", Flow: "0.3 L/min", Duration: "2 min", Purge: "0.3 L"},
+		fourGasModel("DIFF-4"),
 	} {
 		if _, err := c.Make(b.Context(), act, thing); err != nil {
 			b.Fatal(err)
+		}
+	}
+	for i := range fleetOfMany {
+		for _, thing := range []catalogue.Order{
+			&catalogue.Instrument{Code: fmt.Sprintf("D-%03d", i), Model: "DIFF-4"},
+			&catalogue.Regulator{Code: fmt.Sprintf("R-%02d", i), Inlet: "C-10", MaxPressure: "103 bar", Mode: "fixed", Flow: "0.3 L/min", Body: "stainless", Place: "CAGE"},
+			&catalogue.Tubing{Code: fmt.Sprintf("T-%02d", i), Material: "FEP", Length: "60 cm", Place: "CAGE"},
+			&catalogue.Cap{Code: fmt.Sprintf("K-%02d", i), Models: []string{"DIFF-4"}, Place: "CAGE"},
+		} {
+			if _, err := c.Make(b.Context(), act, thing); err != nil {
+				b.Fatal(err)
+			}
 		}
 	}
 	insertMany(b, path)

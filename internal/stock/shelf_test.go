@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spanroom/internal/catalogue"
+	"spanroom/internal/fit"
 	"spanroom/internal/gas"
 	"spanroom/internal/problem"
 	"spanroom/internal/shelf"
@@ -21,7 +22,7 @@ func shelfOf() *view {
 	s.DefaultGauge, s.RetryPct = "digital", 0
 	return &view{
 		moment: moment{at: 1_804_060_800_000, today: "2027-03-03", settings: s}, memo: map[memoKey]contents{}, useBys: map[useByKey]shelf.UseBy{},
-		cuts: map[cutKey]cutoff{}, chills: map[chillKey]*gas.Cold{}, places: map[int64]string{1: "CAGE", 2: "VAN-1"},
+		cuts: map[cutKey]cutoff{}, chills: map[chillKey]*gas.Cold{}, matches: map[matchKey][]problem.Finding{}, policy: catalogue.FitPolicy(s), places: map[int64]string{1: "CAGE", 2: "VAN-1"},
 	}
 }
 
@@ -75,7 +76,20 @@ func bumps(n int64) need { return needOf(bumpQ4, n) }
 func cals(n int64) need  { return needOf(calQ4, n) }
 
 func needOf(p models.Procedure, n int64) need {
-	return need{purpose: Purpose(p.Purpose), tests: []testCount{{p, n}}, from: "2027-03-03", until: "2027-03-03", regulator: &r01}
+	bare := need{purpose: Purpose(p.Purpose), tests: []testCount{{Procedure: p, Count: n}}, from: "2027-03-03", until: "2027-03-03"}
+	return bare.fitted(&r01)
+}
+
+// fitted is the need with a stainless regulator, or without one.
+func (n need) fitted(r *models.Regulator, holds ...models.Hold) need {
+	if r == nil {
+		n.along = kitSet{}
+		return n
+	}
+	n.along = kitSet{regulator: r, holds: holds, parts: fit.Set{Regulator: &fit.Regulator{
+		Code: r.Code, Inlet: fit.Outlet(r.Inlet), MaxBar: r.MaxPressure.Bar(), Demand: r.Mode == catalogue.DemandFlow, Flow: r.Flow, Body: "stainless",
+	}}}
+	return n
 }
 
 func (n need) through(day unit.Date) need {

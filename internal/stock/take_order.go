@@ -23,6 +23,7 @@ type TakeOrder struct {
 	Instruments []string    `json:"instruments,omitempty"`
 	Round       string      `json:"round,omitempty"`
 	Purpose     Purpose     `json:"purpose,omitempty"`
+	Proves      string      `json:"proves,omitempty"` // all, the default, or low: the alarms that a bump is to prove
 	From        unit.Date   `json:"from,omitempty"`
 	Until       unit.Date   `json:"until,omitempty"`
 	Place       string      `json:"place,omitempty"`
@@ -48,7 +49,8 @@ type wanted struct {
 	need
 	products []models.Item
 	blend    models.Blend
-	name     string // the item or the blend, as it was asked for
+	models   map[string]catalogue.Model // of the instruments
+	name     string                     // the item or the blend, as it was asked for
 }
 
 // takes tells whether cylinders of an item may serve.
@@ -74,6 +76,7 @@ func readNeed(ctx context.Context, s *store.Store, m moment, by auth.Person, o T
 func newNeedReader(s *store.Store, m moment, by auth.Person) *needReader {
 	r := &needReader{orderReader: orderReader{moment: m}, store: s}
 	r.retryPct = m.settings.RetryPct
+	r.air = m.settings.AtmosphereBar / unit.StandardAtmosphere
 	r.mayExpire = m.settings.BumpOverrideExpired && auth.Can(by.Role, auth.Override)
 	return r
 }
@@ -84,12 +87,29 @@ func (r *needReader) read(ctx context.Context, o TakeOrder) {
 		o.Purpose = Bump // anything, so that what follows from it is not told as well
 	}
 	r.period(o)
+	r.proves(o.Proves)
 	round := r.round(ctx, &o)
 	r.product(ctx, o, round)
 	if place := found(ctx, r, "place", "place", o.Place, r.store.PlaceByCode); place != nil {
-		r.place = place.Code
+		r.place, r.vehicle = place.Code, place.Kind == "van"
 	}
 	r.use(ctx, o, round)
+}
+
+// What a bump is to prove.
+const (
+	ProvesAll = "all" // every alarm with a figure
+	ProvesLow = "low" // the low alarms alone
+)
+
+func (r *needReader) proves(which string) {
+	switch which = strings.TrimSpace(which); which {
+	case "", ProvesAll:
+	case ProvesLow:
+		r.lowOnly = true
+	default:
+		r.wrong.Add("proves", fmt.Sprintf("%q is not what a bump proves", clip(which)), `choose "all" for every alarm, or "low" for the low alarms alone`)
+	}
 }
 
 func (r *needReader) err() error {

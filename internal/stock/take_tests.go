@@ -14,16 +14,20 @@ import (
 	"spanroom/models"
 )
 
-// use reads what the gas is for: the tests that are named, else those of the instruments or of the round.
+// use reads what the gas is for: the tests that are named, else those of the instruments or of the round. The instruments
+// have these tests, whichever way they are named.
 func (r *needReader) use(ctx context.Context, o TakeOrder, round *roundUse) {
 	rows := only(o.Tests, func(t TestOrder) bool { return t != TestOrder{} })
+	f := r.monitors(ctx, o, round)
 	switch {
 	case len(rows) > 0:
 		r.named(ctx, o.Tests)
+		r.all(f)
 	case len(o.Instruments) > 0:
-		r.instruments(ctx, o)
+		r.instruments(ctx, o, f)
 	case round != nil:
-		r.ofInstruments(round, o.Purpose)
+		r.ofInstruments(round, f, o.Purpose)
+		r.all(f)
 	case o.Purpose == "":
 		r.wrong.Add("tests", "it is not said what the gas is for", "name the tests and how many, or instruments with a purpose, or a round")
 	}
@@ -53,7 +57,7 @@ func (r *needReader) named(ctx context.Context, rows []TestOrder) {
 		}
 		p := found(ctx, r, field+"procedure", "procedure", row.Procedure, r.store.ProcedureByCode)
 		if p != nil && r.fits(ctx, field+"procedure", *p) {
-			r.tests = append(r.tests, testCount{*p, row.Count})
+			r.tests = append(r.tests, testCount{Procedure: *p, Count: row.Count})
 		}
 	}
 }
@@ -74,16 +78,11 @@ func (r *needReader) fits(ctx context.Context, field string, p models.Procedure)
 
 // instruments makes one test for each instrument: by the procedure for this gas and purpose that is on its own schedule, else
 // by the one that takes most gas, so that it suffices in any case.
-func (r *needReader) instruments(ctx context.Context, o TakeOrder) {
+func (r *needReader) instruments(ctx context.Context, o TakeOrder, f monitors) {
 	if o.Purpose == "" {
 		r.wrong.Add("purpose", "it is not said what the instruments are tested for", "choose one of "+list(catalogue.Purposes()))
 	}
-	if len(o.Instruments) > mostInstruments {
-		r.wrong.Add("instruments", fmt.Sprintf("there are %d instruments", len(o.Instruments)), fmt.Sprintf("take them in parts of up to %d", mostInstruments))
-		return
-	}
-	r.known(ctx, func(i int) string { return fmt.Sprintf("instruments.%d", i) }, o.Instruments)
-	if o.Purpose == "" || r.blend.ID == 0 || r.broken != nil {
+	if o.Purpose == "" || r.blend.ID == 0 || r.broken != nil || len(f.serials) == 0 {
 		return
 	}
 	var choice []models.Procedure
@@ -91,66 +90,24 @@ func (r *needReader) instruments(ctx context.Context, o TakeOrder) {
 		choice, err = r.store.ProceduresFor(ctx, r.blend.ID, string(o.Purpose))
 		return err
 	})
-	if len(choice) == 0 && r.broken == nil {
-		r.wrong.Add("purpose", fmt.Sprintf("there is no %s procedure with %s", o.Purpose, r.blend.Code), "make the procedure in the catalogue, or name the tests")
+	if len(choice) == 0 {
+		if r.broken == nil {
+			r.wrong.Add("purpose", fmt.Sprintf("there is no %s procedure with %s", o.Purpose, r.blend.Code), "make the procedure in the catalogue, or name the tests")
+		}
 		return
 	}
 	slices.SortStableFunc(choice, func(a, b models.Procedure) int { return cmp.Compare(r.testLitres(b), r.testLitres(a)) })
-	counts := r.scheduled(ctx, o.Instruments, choice)
+	theirs := f.scheduled(choice)
+	r.on = r.group(f, f.serials)
 	for _, p := range choice {
-		if counts[p.Code] > 0 {
-			r.tests = append(r.tests, testCount{p, counts[p.Code]})
+		if serials := theirs[p.Code]; len(serials) > 0 {
+			r.tests = append(r.tests, testCount{p, int64(len(serials)), r.group(f, serials)})
 		}
 	}
-}
-
-// scheduled counts the instruments by the procedure that is on their schedule, else by the first.
-func (r *needReader) scheduled(ctx context.Context, serials []string, choice []models.Procedure) map[string]int64 {
-	counts := map[string]int64{}
-	switch len(choice) {
-	case 0:
-		return counts
-	case 1:
-		counts[choice[0].Code] = int64(len(serials))
-		return counts
-	}
-	tidy := trimmed(serials)
-	var docs map[string]string
-	r.fail(func() (err error) { docs, err = r.store.LatestDocs(ctx, "instrument", tidy); return err })
-	for _, serial := range tidy {
-		var instrument catalogue.Instrument
-		if doc, there := docs[serial]; there {
-			r.fail(func() error { return json.Unmarshal([]byte(doc), &instrument) })
-		}
-		at := slices.IndexFunc(instrument.Schedule, func(line catalogue.Schedule) bool { return names(choice, line.Procedure) })
-		if at >= 0 {
-			counts[instrument.Schedule[at].Procedure]++
-		} else {
-			counts[choice[0].Code]++
-		}
-	}
-	return counts
 }
 
 func names(choice []models.Procedure, code string) bool {
 	return slices.ContainsFunc(choice, func(p models.Procedure) bool { return p.Code == code })
-}
-
-// known checks that every instrument is in the catalogue, or planned in a round. The field of each goes by its number.
-func (r *needReader) known(ctx context.Context, field func(int) string, serials []string) {
-	if r.broken != nil {
-		return
-	}
-	known, err := knownInstruments(ctx, r.store, serials)
-	if err != nil {
-		r.broken = err
-		return
-	}
-	for i, serial := range serials {
-		if !known[strings.TrimSpace(serial)] {
-			r.unknown(ctx, field(i), "instrument", strings.TrimSpace(serial))
-		}
-	}
 }
 
 // roundUse is a round with its procedures.
@@ -215,7 +172,7 @@ func (r *needReader) ofRound(ctx context.Context, round *roundUse) {
 
 // ofInstruments counts what one session of a round takes of this gas: for a purpose each instrument once, else each
 // procedure as often as it falls on a session, and the most frequent one at least once.
-func (r *needReader) ofInstruments(round *roundUse, purpose Purpose) {
+func (r *needReader) ofInstruments(round *roundUse, f monitors, purpose Purpose) {
 	var usual testCount
 	most := 0.0
 	for _, t := range round.Tests {
@@ -227,12 +184,12 @@ func (r *needReader) ofInstruments(round *roundUse, purpose Purpose) {
 		if purpose == "" && round.SessionsPerWeek > 0 {
 			each = t.TimesPerWeek / round.SessionsPerWeek
 		}
-		count := math.Min(each*float64(len(round.Instruments)), mostTests)
+		count := math.Min(each*float64(len(f.serials)), mostTests)
 		if count > most {
-			usual, most = testCount{p, 1}, count
+			usual, most = testCount{Procedure: p, Count: 1}, count
 		}
 		if count := int64(math.Round(count)); count > 0 {
-			r.tests = append(r.tests, testCount{p, count})
+			r.tests = append(r.tests, testCount{Procedure: p, Count: count})
 		}
 	}
 	switch {

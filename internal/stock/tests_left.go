@@ -20,10 +20,10 @@ type TestsLeft struct {
 	Words     string  `json:"words"` // "about 66 bumps (at least 58)"
 }
 
-// testsLeft counts the tests of a procedure with a regulator, or with the procedure's own flow where none is named. Where
+// testsLeft counts the tests of a procedure with the regulator set of a need, or with the procedure's own flow where none is named. Where
 // pressure does not tell what is in the cylinder there is no count.
-func (v *view) testsLeft(c cylinder, p models.Procedure, regulator *models.Regulator) (TestsLeft, bool) {
-	n := need{purpose: Purpose(p.Purpose), regulator: regulator}
+func (v *view) testsLeft(c cylinder, p models.Procedure, n need) (TestsLeft, bool) {
+	n.purpose = Purpose(p.Purpose)
 	now := v.contents(c, n.purpose, n.minimumInlet())
 	if now.err != nil {
 		return TestsLeft{}, false

@@ -5,7 +5,9 @@ import (
 	"slices"
 
 	"spanroom/internal/catalogue"
+	"spanroom/internal/fit"
 	"spanroom/internal/gas"
+	"spanroom/internal/problem"
 	"spanroom/internal/shelf"
 	"spanroom/internal/store"
 	"spanroom/internal/unit"
@@ -15,16 +17,19 @@ import (
 // view is what is loaded once to look at any number of cylinders: their items, lots and holds, and the names of things.
 type view struct {
 	moment
-	items  map[int64]models.Item
-	lots   map[int64]*lot
-	holds  map[holdKey][]models.Hold
-	own    map[int64]*certificate // of single cylinders, by certificate id
-	places map[int64]string
-	people map[int64]string
-	memo   map[memoKey]contents
-	useBys map[useByKey]shelf.UseBy
-	cuts   map[cutKey]cutoff
-	chills map[chillKey]*gas.Cold
+	items   map[int64]models.Item
+	lots    map[int64]*lot
+	holds   map[holdKey][]models.Hold
+	own     map[int64]*certificate // of single cylinders, by certificate id
+	places  map[int64]string
+	people  map[int64]string
+	sought  map[unit.Tag]bool // the clerk looks for them
+	memo    map[memoKey]contents
+	useBys  map[useByKey]shelf.UseBy
+	cuts    map[cutKey]cutoff
+	chills  map[chillKey]*gas.Cold
+	matches map[matchKey][]problem.Finding
+	policy  fit.Policy
 }
 
 // lot is a lot with everything that its cylinders have in common.
@@ -59,6 +64,7 @@ type cylinder struct {
 func look(ctx context.Context, s *store.Store, m moment, rows []models.Cylinder) (*view, []cylinder, error) {
 	v := &view{
 		moment: m, memo: map[memoKey]contents{}, useBys: map[useByKey]shelf.UseBy{}, cuts: map[cutKey]cutoff{}, chills: map[chillKey]*gas.Cold{},
+		matches: map[matchKey][]problem.Finding{}, policy: catalogue.FitPolicy(m.settings),
 	}
 	ids := idsOf(rows)
 	var err error
@@ -75,6 +81,9 @@ func look(ctx context.Context, s *store.Store, m moment, rows []models.Cylinder)
 		return nil, nil, err
 	}
 	if v.places, err = s.PlaceCodes(ctx); err != nil {
+		return nil, nil, err
+	}
+	if v.sought, err = s.Sought(ctx); err != nil {
 		return nil, nil, err
 	}
 	if err = v.loadHolds(ctx, s, ids); err != nil {

@@ -13,7 +13,7 @@ import (
 // nounTables are the typed tables of the catalogue, one a noun. Settings have none: their versions are all there is.
 var nounTables = map[string]string{
 	"component": "components", "blend": "blends", "item": "items", "supplier": "suppliers", "place": "places",
-	"regulator": "regulators", "tubing": "tubings", "procedure": "procedures", "model": "instrument_models",
+	"regulator": "regulators", "tubing": "tubings", "cap": "caps", "procedure": "procedures", "model": "instrument_models",
 	"instrument": "instruments", "round": "rounds",
 }
 

@@ -42,11 +42,6 @@ func (s *Store) RegulatorByCode(ctx context.Context, code string) (models.Regula
 	return byCode[models.Regulator](ctx, s, "regulator", code)
 }
 
-// TubingByCode gives a length of tubing.
-func (s *Store) TubingByCode(ctx context.Context, code string) (models.Tubing, error) {
-	return byCode[models.Tubing](ctx, s, "tubing", code)
-}
-
 // ProcedureByCode gives a procedure.
 func (s *Store) ProcedureByCode(ctx context.Context, code string) (models.Procedure, error) {
 	return byCode[models.Procedure](ctx, s, "procedure", code)
@@ -63,13 +58,6 @@ func (s *Store) ProceduresByCode(ctx context.Context, codes []string) (map[strin
 		known[p.Code] = p
 	}
 	return known, nil
-}
-
-// Regulators lists every regulator by code.
-func (s *Store) Regulators(ctx context.Context) ([]models.Regulator, error) {
-	var rows []models.Regulator
-	err := s.db(ctx).Order("code").Find(&rows).Error
-	return rows, err
 }
 
 // PlaceCodes gives the code of every place by its id.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -12,14 +13,16 @@ import (
 // AddCheckout keeps a new check-out and fills in its id.
 func (s *Store) AddCheckout(ctx context.Context, c *models.Checkout) error {
 	c.Version = 1
+	c.Instruments = cmp.Or(c.Instruments, "[]")
 	return s.db(ctx).Create(c).Error
 }
 
 // CloseCheckout keeps how a check-out ended, provided that it is still open.
 func (s *Store) CloseCheckout(ctx context.Context, c models.Checkout) error {
 	res := s.db(ctx).Exec(`UPDATE checkouts SET returned_at = ?, in_pressure_pa = ?, in_temperature_mk = ?, in_gauge = ?, measured_ml = ?,
-		expected_ml = ?, threshold_ml = ?, verdict = ?, explained = ?, version = version + 1 WHERE id = ? AND returned_at = 0`,
-		c.ReturnedAt, c.InPressure, c.InTemperature, c.InGauge, c.Measured, c.Expected, c.Threshold, c.Verdict, c.Explained, c.ID)
+		expected_ml = ?, threshold_ml = ?, verdict = ?, explained = ?, returned_to = ?, set_left_on = ?, version = version + 1 WHERE id = ? AND returned_at = 0`,
+		c.ReturnedAt, c.InPressure, c.InTemperature, c.InGauge, c.Measured, c.Expected, c.Threshold, c.Verdict, c.Explained,
+		c.ReturnedTo, c.SetLeftOn, c.ID)
 	if res.Error == nil && res.RowsAffected != 1 {
 		return problem.New(problem.Conflict, fmt.Sprintf("check-out %d was closed by somebody else just now", c.ID), "look at it again")
 	}
@@ -82,19 +85,4 @@ func (s *Store) LastExcess(ctx context.Context, holderID int64) (string, error) 
 		return "", err
 	}
 	return explained[0], nil
-}
-
-// RegulatorsOut gives who has which regulator by its code, as far as they went out with a cylinder.
-func (s *Store) RegulatorsOut(ctx context.Context) (map[string]Outing, error) {
-	var rows []struct {
-		Outing
-		Regulator string
-	}
-	err := s.db(ctx).Raw(`SELECT o.id, c.tag, h.name AS holder, o.taken_at, o.regulator FROM checkouts o JOIN cylinders c ON c.id = o.cylinder_id
-		JOIN people h ON h.id = o.holder_id WHERE o.returned_at = 0 AND o.regulator <> ''`).Scan(&rows).Error
-	out := make(map[string]Outing, len(rows))
-	for _, row := range rows {
-		out[row.Regulator] = row.Outing
-	}
-	return out, err
 }

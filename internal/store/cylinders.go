@@ -12,14 +12,15 @@ import (
 
 // CylinderFilter narrows a list of cylinders; what is zero does not narrow. Rows follow one another by id.
 type CylinderFilter struct {
-	ItemIDs  []int64
-	LotID    int64
-	PlaceID  int64
-	HolderID int64
-	Stages   []string
-	Text     string // part of a tag, lot or serial
-	After    int64
-	Limit    int // 0 for all
+	ItemIDs      []int64
+	LotID        int64
+	PlaceID      int64
+	HolderID     int64
+	LastHolderID int64 // who has it, or had it last
+	Stages       []string
+	Text         string // part of a tag, lot or serial
+	After        int64
+	Limit        int // 0 for all
 }
 
 func (f CylinderFilter) narrow(q *gorm.DB) *gorm.DB {
@@ -34,6 +35,10 @@ func (f CylinderFilter) narrow(q *gorm.DB) *gorm.DB {
 	}
 	if f.HolderID != 0 {
 		q = q.Where("cylinders.holder_id = ?", f.HolderID)
+	}
+	if f.LastHolderID != 0 {
+		q = q.Where(`cylinders.id IN (SELECT o.cylinder_id FROM checkouts o WHERE o.holder_id = ?
+			AND NOT EXISTS (SELECT 1 FROM checkouts later WHERE later.cylinder_id = o.cylinder_id AND (later.taken_at > o.taken_at OR later.taken_at = o.taken_at AND later.id > o.id)))`, f.LastHolderID)
 	}
 	if len(f.Stages) > 0 {
 		q = q.Where("cylinders.stage IN ?", f.Stages)

@@ -2,8 +2,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
-	"errors"
 
 	"spanroom/internal/unit"
 	"spanroom/models"
@@ -65,23 +63,4 @@ func (s *Store) AtHandAlike(ctx context.Context, itemIDs []int64) ([]Alike, erro
 			UNION ALL SELECT id, 1 FROM cylinders WHERE item_id IN ? AND stage = 'opened' AND holder_id IS NULL
 		) g ON g.id = c.id ORDER BY c.id`, itemIDs, itemIDs).Scan(&rows).Error
 	return rows, err
-}
-
-// Stamp changes whenever something does that a decision on a cylinder rests on: the cylinder, its lot, anything in the
-// catalogue, any hold.
-type Stamp struct {
-	Cylinder, Lot, Catalogue, Holds, LastHold int64
-}
-
-// StampOf gives the stamp of a cylinder; the zero Stamp where there is none.
-func (s *Store) StampOf(ctx context.Context, tag unit.Tag) (Stamp, error) {
-	var stamp Stamp
-	err := s.db(ctx).Raw(`SELECT c.version, l.version, (SELECT COALESCE(MAX(id), 0) FROM versions),
-			(SELECT COUNT(*) FROM holds WHERE released_at = 0), (SELECT COALESCE(MAX(id), 0) FROM holds)
-		FROM cylinders c JOIN lots l ON l.id = c.lot_id WHERE c.tag = ?`, tag).Row().
-		Scan(&stamp.Cylinder, &stamp.Lot, &stamp.Catalogue, &stamp.Holds, &stamp.LastHold)
-	if errors.Is(err, sql.ErrNoRows) {
-		return Stamp{}, nil
-	}
-	return stamp, err
 }

@@ -21,16 +21,6 @@ func (s *Store) BlendByID(ctx context.Context, id int64) (models.Blend, error) {
 	return blend, err
 }
 
-// LotKnown tells whether any supplier has a lot of this key.
-func (s *Store) LotKnown(ctx context.Context, key string) (bool, error) {
-	return s.exists(ctx, "SELECT 1 FROM lots WHERE lot_key = ?", key)
-}
-
-// SerialKnown tells whether any cylinder carries this serial of a supplier.
-func (s *Store) SerialKnown(ctx context.Context, serial string) (bool, error) {
-	return s.exists(ctx, "SELECT 1 FROM cylinders WHERE serial = ?", serial)
-}
-
 // ItemStocked tells whether anything of an item has ever come into the store.
 func (s *Store) ItemStocked(ctx context.Context, itemID int64) (bool, error) {
 	return s.exists(ctx, "SELECT 1 FROM receipts WHERE item_id = ? UNION ALL SELECT 1 FROM balances WHERE item_id = ?", itemID, itemID)

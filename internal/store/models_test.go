@@ -3,6 +3,7 @@ package store_test
 import (
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -16,8 +17,8 @@ import (
 
 // every is one of each model.
 var every = []any{
-	models.Answer{}, models.Balance{}, models.Blend{}, models.BlendComponent{}, models.Certificate{}, models.CertificateValue{},
-	models.Checkout{}, models.Component{}, models.Cylinder{}, models.Entry{}, models.Hold{}, models.Instrument{}, models.InstrumentModel{},
+	models.Answer{}, models.Balance{}, models.Blend{}, models.BlendComponent{}, models.Cap{}, models.Certificate{}, models.CertificateValue{},
+	models.Checkout{}, models.Component{}, models.Cylinder{}, models.Entry{}, models.File{}, models.Hold{}, models.Instrument{}, models.InstrumentModel{},
 	models.Item{}, models.Lot{}, models.Person{}, models.Place{}, models.Procedure{}, models.Receipt{}, models.Regulator{}, models.Round{},
 	models.Session{}, models.Source{}, models.Supplier{}, models.Task{}, models.Test{}, models.Token{}, models.Tubing{}, models.Version{},
 }
@@ -37,7 +38,7 @@ func TestModelsAreTheTables(t *testing.T) {
 		columns := schema{}
 		for line := range read(t, second(t, address)) {
 			if strings.Contains(line, ": column ") || strings.Contains(line, ": primary key ") {
-				columns[line] = true
+				columns[presets.ReplaceAllString(line, `default=""`)] = true
 			}
 		}
 		fields := schema{}
@@ -48,6 +49,9 @@ func TestModelsAreTheTables(t *testing.T) {
 		reportOnly(t, "the models", fields, columns)
 	})
 }
+
+// presets are what the database fills in for rows from before a column was there; a model says all of its columns itself.
+var presets = regexp.MustCompile(`default=".*"$`)
 
 var parsed sync.Map
 

@@ -48,7 +48,9 @@ func reportOnly(t *testing.T, name string, has, other schema) {
 
 var kinds = map[string]string{"INTEGER": "int", "TEXT": "text", "BLOB": "blob", "bigint": "int", "text": "text", "bytea": "blob", "boolean": "bool"}
 
+// addColumn takes what a column is filled with where nobody says; PostgreSQL adds the kind to it and writes FALSE small.
 func addColumn(s schema, table, column, kind string, required bool, preset string) {
+	preset = strings.ToLower(strings.TrimSuffix(preset, "::text"))
 	s.add(table, "column %s %s required=%v default=%q", column, kind, required, preset)
 }
 

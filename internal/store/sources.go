@@ -55,6 +55,6 @@ func (s *Store) PutSources(ctx context.Context, itemID int64, rows []models.Sour
 	}
 	return translate(s.db(ctx).Clauses(clause.OnConflict{
 		Columns:   []clause.Column{{Name: "item_id"}, {Name: "supplier_id"}},
-		DoUpdates: clause.AssignmentColumns([]string{"position", "article", "pack", "moq", "price_minor", "currency", "minimum_life_days"}),
+		DoUpdates: clause.AssignmentColumns([]string{"position", "article", "gtin", "pack", "moq", "price_minor", "currency", "minimum_life_days"}),
 	}).Create(&rows).Error)
 }

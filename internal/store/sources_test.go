@@ -20,15 +20,15 @@ func TestSourcesKeepTheRowOfASupplierThatStays(t *testing.T) {
 			}
 			return sources
 		}
-		north := models.Source{SupplierID: suppliers["northbank"], Article: "00417", Pack: 1, MOQ: 6, PriceMinor: 7800, Currency: "EUR"}
+		north := models.Source{SupplierID: suppliers["northbank"], Article: "00417", GTIN: "09521234543213", Pack: 1, MOQ: 6, PriceMinor: 7800, Currency: "EUR"}
 		ferrow := models.Source{SupplierID: suppliers["ferrow"], Pack: 10, MOQ: 10, Currency: "EUR"}
 		first := put(north, ferrow)
 		if s := first[0]; s.Supplier != "northbank" || s.LeadDays != 42 || s.Article != "00417" || s.PriceMinor != 7800 || first[1].Supplier != "ferrow" {
 			t.Errorf("%+v", first)
 		}
-		north.MOQ = 12
+		north.MOQ, north.GTIN = 12, "00000095200000"
 		second := put(ferrow, north)
-		if second[1].ID != first[0].ID || second[1].MOQ != 12 || second[0].ID != first[1].ID {
+		if second[1].ID != first[0].ID || second[1].MOQ != 12 || first[0].GTIN != "09521234543213" || second[1].GTIN != "00000095200000" || second[0].ID != first[1].ID {
 			t.Errorf("%+v became %+v", first, second)
 		}
 		if last := put(north); last[0].ID != first[0].ID {

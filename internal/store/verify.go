@@ -30,7 +30,7 @@ type Verdict struct {
 func (v Verdict) Sound() bool { return v.Fault == nil && len(v.Balances) == 0 }
 
 // Verify recomputes the ledger's chain from its first entry and compares balances, cylinders, holds and the catalogue's
-// versions with it, all as they are at one moment, whatever is written meanwhile.
+// versions with it, and files with their fingerprints, all as they are at one moment, whatever is written meanwhile.
 func (s *Store) Verify(ctx context.Context) (v Verdict, err error) {
 	err = s.core.read.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
 		v, err = (&Store{core: s.core, tx: tx}).verify(ctx)
@@ -44,7 +44,7 @@ func (s *Store) verify(ctx context.Context) (Verdict, error) {
 	if err != nil {
 		return v, err
 	}
-	for _, check := range []func(context.Context) ([]string, error){s.verifyBalances, s.verifyCylinders, s.verifyPositions, s.verifyHolds, s.verifyVersions} {
+	for _, check := range []func(context.Context) ([]string, error){s.verifyBalances, s.verifyCylinders, s.verifyPositions, s.verifyHolds, s.verifyVersions, s.verifyFiles} {
 		wrong, err := check(ctx)
 		if err != nil {
 			return v, err
