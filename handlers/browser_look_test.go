@@ -101,7 +101,7 @@ func looksFindFaults(t *testing.T, b *browser) {
 	if found := v.faultsOfAccess(); !strings.Contains(found, "image-alt") || !strings.Contains(found, "label") {
 		t.Errorf("a picture and a field without words are found as %q", found)
 	}
-	say[bool](v, `document.querySelector("main").insertAdjacentHTML("beforeend", "<pre>"+"wide".repeat(200)+"</pre>"); true`)
+	say[bool](v, `document.querySelector("main").insertAdjacentHTML("beforeend", "<p class=whole>"+"wide".repeat(200)+"</p>"); true`)
 	if wide := v.wide(); wide <= v.width {
 		t.Errorf("a line that sticks out leaves the page %d px wide", wide)
 	}

@@ -87,6 +87,7 @@ var furnished = map[string][]string{
 	"/ledger":        {"/ledger?limit=5"},
 	"/receipts":      {"/receipts?limit=5"},
 	"/holds":         {"/holds"},
+	"/settings":      {"/settings", "/settings?version=1"},
 	"/reorder":       {"/reorder", "/reorder?item=Q4"},
 	"/calculators": {"/calculators", "/calculators?contents.item=Q4&contents.pressure=40+bar&contents.flow=0.3+L/min&contents.time=60+s",
 		"/calculators?lel.gas=C3H8&lel.amount=0.85+%25vol&lel.basis=IEC60079-20-1:2010&lel.shown=nC6H14&lel.factor=1.15&lel.factor_reading=multiplier",

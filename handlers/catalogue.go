@@ -3,6 +3,7 @@ package handlers
 import (
 	"encoding/json"
 	"fmt"
+	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -32,14 +33,34 @@ type nounPage struct {
 	Choices map[string][]catalogue.Choice
 	Past    []catalogue.Past
 	Piece   *stock.EquipmentRow // what check-outs say of a piece of equipment
+	Old     *catalogue.Past     // the version that is shown, where it was asked for
 }
 
 // Title is the heading of the page.
 func (p nounPage) Title() string {
-	if p.Code == "" {
-		return p.Noun.Title
+	title := titleOfThing(p.Noun, p.Code)
+	if p.Old != nil {
+		title += fmt.Sprintf(", version %d", p.Old.Version)
 	}
-	return p.Noun.Title + ": " + p.Code
+	return title
+}
+
+// titleOfThing names a thing of the catalogue; the settings are the only ones of their sort.
+func titleOfThing(n catalogue.Noun, code string) string {
+	if code == "" || n.Name == catalogue.SettingsNoun().Name {
+		return n.Title
+	}
+	return n.Title + ": " + code
+}
+
+// Path is the address of the thing.
+func (p nounPage) Path() string { return pathOfThing(p.Noun, p.Code) }
+
+func pathOfThing(n catalogue.Noun, code string) string {
+	if n.Name == catalogue.SettingsNoun().Name {
+		return "/" + n.Plural
+	}
+	return "/" + n.Plural + "/" + url.PathEscape(code)
 }
 
 // spareRows are the empty lines that a form offers below those that are filled in, for whoever works without scripts.
@@ -99,27 +120,14 @@ func (a *app) listNoun(n catalogue.Noun) fiber.Handler {
 
 func (a *app) getNoun(n catalogue.Noun) fiber.Handler {
 	return func(c *fiber.Ctx) error {
+		if c.Query("version") != "" {
+			return a.getVersion(c, n)
+		}
 		if !isAPI(c) {
 			return a.blankForm(a.nounForm(n))(c)
 		}
-		code := codeOf(c, n)
-		if text := c.Query("version"); text != "" {
-			version, err := strconv.ParseInt(text, 10, 64)
-			if err != nil {
-				return badQuery("version", "it must be a whole number")
-			}
-			order, err := a.Catalogue.GetVersion(c.UserContext(), n, code, version)
-			return a.show(c, "", order, err)
-		}
-		order, err := a.Catalogue.Get(c.UserContext(), n, code)
+		order, err := a.Catalogue.Get(c.UserContext(), n, codeOf(c, n))
 		return a.show(c, "", order, err)
-	}
-}
-
-func (a *app) historyOf(n catalogue.Noun) fiber.Handler {
-	return func(c *fiber.Ctx) error {
-		past, err := a.Catalogue.History(c.UserContext(), n, codeOf(c, n))
-		return a.show(c, "", fiber.Map{"rows": past, "next": ""}, err)
 	}
 }
 

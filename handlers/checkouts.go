@@ -151,6 +151,9 @@ func (a *app) logTests(c *fiber.Ctx) error {
 	}
 	to := func(t stock.TestLogAnswer) string {
 		notice := fmt.Sprintf("%s: %s, %s.", t.Test.Instrument, t.Test.Procedure, t.Test.Result)
+		if !t.Test.Valid {
+			notice = fmt.Sprintf("%s: %s, %s, is recorded and does not count.", t.Test.Instrument, t.Test.Procedure, t.Test.Result)
+		}
 		for _, f := range t.Findings {
 			notice += " " + f.Text + ": " + f.Advice + "."
 		}

@@ -1,8 +1,11 @@
 package handlers
 
 import (
+	"context"
 	"errors"
+	"fmt"
 	"net/http"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -55,7 +58,13 @@ func (a *app) fail(c *fiber.Ctx, err error) error {
 		Type: "about:blank", Title: titles[p.Kind], Status: statuses[p.Kind], Kind: p.Kind, Detail: p.Detail, Advice: p.Advice,
 		RequestID: requestID(c), Fields: p.Fields, Findings: p.Findings,
 	}
-	if p.Kind == "" {
+	switch {
+	case errors.Is(err, fiber.ErrMethodNotAllowed):
+		d.Title, d.Status = "This is not done here", http.StatusMethodNotAllowed
+	case p.Kind == "" && givenUp(c, err):
+		d.Kind, d.Title, d.Status = "unknown", "This took too long", http.StatusServiceUnavailable
+		c.Set(fiber.HeaderRetryAfter, "10")
+	case p.Kind == "":
 		d.Kind, d.Title, d.Status = "unknown", "Something went wrong here", http.StatusInternalServerError
 	}
 	if d.Fields == nil {
@@ -86,7 +95,9 @@ func (a *app) understand(c *fiber.Ctx, err error) *problem.Error {
 	var f *fiber.Error
 	if errors.As(err, &f) {
 		switch f.Code {
-		case http.StatusNotFound, http.StatusMethodNotAllowed:
+		case http.StatusMethodNotAllowed:
+			return notDoneHere(c)
+		case http.StatusNotFound:
 			return problem.New(problem.Missing, "there is nothing at "+c.Path(), "check the address, or start from the front page")
 		case http.StatusRequestEntityTooLarge:
 			return tooLarge(c, mostRead)
@@ -98,8 +109,35 @@ func (a *app) understand(c *fiber.Ctx, err error) *problem.Error {
 			return problem.New(problem.Malformed, "the request did not arrive as a whole", "send it again")
 		}
 	}
+	if givenUp(c, err) {
+		a.Log.Warn("request given up", "error", err, "request", requestID(c), "method", c.Method(), "path", c.Path())
+		return tookTooLong(c)
+	}
 	a.Log.Error("request failed", "error", err, "request", requestID(c), "method", c.Method(), "path", c.Path())
 	return &problem.Error{Detail: "the cause is in the server's log under request id " + requestID(c), Advice: "try again; if it stays, tell the person who runs spanroom the request id"}
+}
+
+// notDoneHere tells what an address takes; fiber has written it into the header Allow.
+func notDoneHere(c *fiber.Ctx) *problem.Error {
+	takes := strings.Join(strings.Split(c.GetRespHeader(fiber.HeaderAllow), ", "), " and ")
+	advice := "go back and use the buttons of the page, or start from the front page"
+	if isAPI(c) {
+		advice = "send it by a method that the address takes"
+	}
+	return problem.New(problem.Missing, fmt.Sprintf("%s takes %s, not %s", c.Path(), takes, c.Method()), advice)
+}
+
+// givenUp tells whether a request failed because its time was over, or because nobody waits for it any more.
+func givenUp(c *fiber.Ctx, err error) bool {
+	return c.UserContext().Err() != nil || errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled)
+}
+
+func tookTooLong(c *fiber.Ctx) *problem.Error {
+	advice := "wait a moment, then try again"
+	if c.Method() != fiber.MethodGet && c.Method() != fiber.MethodHead {
+		advice = "look whether it was done, then send the same again: one form, or one Idempotency-Key, is done only once"
+	}
+	return &problem.Error{Detail: fmt.Sprintf("it was not done within %.0f seconds", longestRequest.Seconds()), Advice: advice}
 }
 
 func viewOf(d details) *views.Problem {

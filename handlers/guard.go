@@ -119,11 +119,11 @@ func requestID(c *fiber.Ctx) string {
 
 func escape(s string) string { return url.QueryEscape(s) }
 
-// nothingHere answers what no route is for, with the menu where somebody is signed in.
+// nothingHere goes before the answer to what no route is for, so that it has the menu where somebody is signed in.
 func (a *app) nothingHere(c *fiber.Ctx) error {
 	if person, session, err := a.whoIs(c); err == nil {
 		c.Locals(personLocal, person)
 		c.Locals(sessionLocal, session)
 	}
-	return fiber.ErrNotFound
+	return c.Next() // to nothing, which fiber tells from an address that takes another method
 }

@@ -136,9 +136,9 @@ func (c *contract) order(at string, o *openapi3.Operation, body string) error {
 	return c.fits(at+pointer("requestBody", "content", "application/json", "schema"), body)
 }
 
-// nothingThere is what an address that is not described has to answer.
+// nothingThere is what an address that is not described has to answer, or one that is by another method.
 func (c *contract) nothingThere(r reply) error {
-	if r.Status != http.StatusNotFound {
+	if r.Status != http.StatusNotFound && (r.Status != http.StatusMethodNotAllowed || r.Header.Get("Allow") == "") {
 		return errors.New("there is no such address")
 	}
 	return c.fits(pointer("components", "schemas", "Problem"), r.Text)

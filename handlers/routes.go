@@ -23,11 +23,11 @@ func (a *app) table() {
 		a.page("GET", "/"+n.Plural+"/new", n.Deed, a.blankForm(a.nounForm(n)))
 		a.both("GET", "/"+n.Plural+"/:code", auth.Read, a.getNoun(n))
 		a.both("POST", "/"+n.Plural+"/:code", n.Deed, a.changeNoun(n))
-		a.api("GET", "/"+n.Plural+"/:code/versions", auth.Read, a.historyOf(n))
+		a.both("GET", "/"+n.Plural+"/:code/versions", auth.Read, a.historyOf(n))
 	}
 	a.both("GET", "/settings", auth.Read, a.getNoun(catalogue.SettingsNoun()))
 	a.both("POST", "/settings", auth.EditSettings, a.changeNoun(catalogue.SettingsNoun()))
-	a.api("GET", "/settings/versions", auth.Read, a.historyOf(catalogue.SettingsNoun()))
+	a.both("GET", "/settings/versions", auth.Read, a.historyOf(catalogue.SettingsNoun()))
 
 	// front page
 	a.both("GET", "/", auth.Read, a.desk)

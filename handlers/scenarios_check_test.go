@@ -99,7 +99,8 @@ func TestScenariosOfSetValues(t *testing.T) {
 			refusedTake(calibrating("Q4", "H-030", entering(`"R17":"entered"`)), "stop R17", "take another lot, certified near 25 ppm"), // its user cannot
 			taken(calibrating("Q4", "D-001 D-002", entering(`"R17":"entered"`)), "out", nil),
 			step{as: auth.Viewer, do: "GET /instruments/D-002", gives: fields{"set_values.0.set_value": "23.2 ppm"}}, back("out"),
-			taken(calibrating("Q4", "D-001 D-020", ""), "next", nil), // which was set to it before
+			refusedTake(calibrating("Q4", "D-001 D-020", ""), "ask R28", "H2S 23.2 ppm?"), // another lot's value was entered
+			taken(calibrating("Q4", "D-001 D-020", `,"reasons":{"R28":"they show it"}`), "next", nil), // D-020 was set to it before
 			taken(strings.Replace(bumping("Q4", "D-003", ""), "{A1}", "{A2}", 1), "other", nil),
 		)},
 		{name: "S94 set to a lot of before", steps: steps(fourGasIn,
@@ -212,7 +213,7 @@ func TestScenariosOfConfirming(t *testing.T) {
 		)},
 		{name: "R28 a sensor was changed", steps: steps(fourGasIn,
 			step{as: auth.Supervisor, at: "2027-03-05T08:00:00Z", do: "POST /instruments/D-001", body: `{"code":"D-001","version":1,"model":"DIFF-4","set_values_confirmed_on":"2027-03-03","changed_on":"2027-03-04"}`},
-			refusedTake(calibrating("Q4", "D-001 D-002", ""), "ask R28", "not compared with the screens since the sensor, firmware or a repair on 4 Mar 2027"),
+			refusedTake(calibrating("Q4", "D-001 D-002", ""), "ask R28", "not compared with the screens since set values, sensor or firmware changed or a repair on 4 Mar 2027"),
 			taken(calibrating("Q4", "D-001 D-002", `,"reasons":{"R28":"compared"}`), "out", nil), confirmed("D-001", "2027-03-05", 3), confirmed("D-002", "2027-03-03", 1),
 		)},
 		{name: "R28 nobody knows the model", steps: steps(fourGasIn,

@@ -39,7 +39,8 @@ func TestScenariosOfRegulatorSets(t *testing.T) {
 			step{as: auth.Technician, do: recommend, body: sixOfCL, says: []string{"R-04 is on hold: Damaged/doubtful"}, gives: fields{"pick.kit.regulator": nil}},
 			step{as: auth.Supervisor, at: "2027-03-03T08:00:00Z", do: "POST /regulators/R-05", body: `{"code":"R-05","version":1,"inlet":"C-10","max_pressure":"103 bar","mode":"fixed","flow":"1.0 L/min","body":"stainless","place":"BENCH","note":"it has a new label"}`},
 			step{as: auth.Technician, do: checkOut, body: sixOfCL[:len(sixOfCL)-1] + `,"cylinder":"{A1}","regulator":"R-05"}`, want: 409, rule: "stop R24", says: []string{"fits, but was last used on NH3", "then enter it as serviced in the catalogue"}},
-			step{as: auth.Supervisor, do: "POST /regulators/R-05", body: `{"code":"R-05","version":2,"inlet":"C-10","max_pressure":"103 bar","mode":"fixed","flow":"1.0 L/min","body":"stainless","place":"BENCH","serviced":true,"note":"released by procedure 7"}`, gives: fields{"serviced_at": "2027-03-03T08:00:00.000Z", "serviced": nil}},
+			step{as: auth.Supervisor, do: "POST /regulators/R-05", body: `{"code":"R-05","version":2,"inlet":"C-10","max_pressure":"103 bar","mode":"fixed","flow":"1.0 L/min","body":"stainless","place":"BENCH","serviced":true,"note":"released by procedure 7"}`},
+			step{as: auth.Viewer, do: "GET /regulators/R-05", page: []string{"Last gas, check-outs counted: not known. Not used since 3 Mar 2027 09:00."}, gives: fields{"version": 3, "serviced_at": "2027-03-03T08:00:00.000Z", "serviced": nil}},
 			step{as: auth.Technician, do: recommend, body: sixOfCL, gives: fields{"pick.kit.regulator": "R-05"}},
 		)},
 	})

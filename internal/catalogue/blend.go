@@ -126,7 +126,7 @@ var blendForm = []FormField{
 	nameField,
 	{Name: "balance", Label: "Balance gas", Hint: "It takes what the components leave.", Kind: Select, Choices: "component"},
 	{Name: "balance_amount", Label: "Balance amount", Hint: "Only where the order states it. Empty: the remainder.", Kind: Quantity, Units: volPctUnits},
-	{Name: "components", Label: "Components", Kind: Rows, Rows: []FormField{
+	{Name: "components", Label: "Components", Kind: Rows, One: "Component", Rows: []FormField{
 		{Name: "component", Label: "Component", Kind: Select, Choices: "component", Required: true},
 		{Name: "amount", Label: "Amount", Hint: "The nominal one.", Kind: Quantity, Units: amountUnits, Required: true},
 		{Name: "tolerance", Label: "Tolerance", Hint: "Plus or minus. Empty: as for the component or the site.", Kind: Quantity, Units: amountUnits},

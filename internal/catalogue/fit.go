@@ -143,7 +143,7 @@ func unconfirmed(i Instrument, today unit.Date, s Settings) string {
 	last := i.SetValuesConfirmedOn
 	switch {
 	case i.ChangedOn != "" && last < i.ChangedOn:
-		return fmt.Sprintf("not compared with the screens since the sensor, firmware or a repair on %s", i.ChangedOn.Words())
+		return fmt.Sprintf("not compared with the screens since set values, sensor or firmware changed or a repair on %s", i.ChangedOn.Words())
 	case last == "":
 		return "not compared with the screens yet"
 	case last.AddMonths(int(s.ConfirmMonths)) < today:

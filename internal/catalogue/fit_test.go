@@ -135,9 +135,9 @@ func TestWhenSetValuesWantToBeCompared(t *testing.T) {
 	}{
 		{"2027-03-03", "", ""}, {"2026-03-03", "", ""}, {"2027-03-03", "2027-03-03", ""}, {"2027-03-03", "2020-01-01", ""},
 		{"2026-03-02", "", "last compared on 2 Mar 2026, more than 12 months ago"},
-		{"2027-01-02", "2027-01-03", "not compared with the screens since the sensor, firmware or a repair on 3 Jan 2027"},
-		{"2020-01-02", "2027-01-03", "not compared with the screens since the sensor, firmware or a repair on 3 Jan 2027"},
-		{"", "2027-01-03", "not compared with the screens since the sensor, firmware or a repair on 3 Jan 2027"},
+		{"2027-01-02", "2027-01-03", "not compared with the screens since set values, sensor or firmware changed or a repair on 3 Jan 2027"},
+		{"2020-01-02", "2027-01-03", "not compared with the screens since set values, sensor or firmware changed or a repair on 3 Jan 2027"},
+		{"", "2027-01-03", "not compared with the screens since set values, sensor or firmware changed or a repair on 3 Jan 2027"},
 		{"", "", "not compared with the screens yet"},
 	} {
 		i := catalogue.Instrument{Code: "D-1", Model: "M4", SetValuesConfirmedOn: tt.confirmed, ChangedOn: tt.changed}

@@ -1,5 +1,10 @@
 package catalogue
 
+import (
+	"cmp"
+	"slices"
+)
+
 // FormField is one field of the form of a noun, so that one template makes the forms of all of them.
 type FormField struct {
 	Name     string // the name in the order; in rows it follows the number of the row, and "" is the row itself
@@ -12,7 +17,20 @@ type FormField struct {
 	Required bool
 	Group    string // fields of one group follow each other under this heading; in rows, what has a group is folded away under it
 	Rows     []FormField
-	One      string // what a row of many fields is called
+	One      string // what a row of several fields is called
+}
+
+// Line is what a row is called, before its number: "Channel 2".
+func (f FormField) Line() string {
+	if len(f.Rows) == 1 {
+		return f.Rows[0].Label
+	}
+	return cmp.Or(f.One, f.Label)
+}
+
+// Folds tells whether a row has so many fields that some are folded away.
+func (f FormField) Folds() bool {
+	return slices.ContainsFunc(f.Rows, func(g FormField) bool { return g.Group != "" })
 }
 
 // FieldKind is how a field is filled in.
@@ -51,8 +69,8 @@ var (
 
 // What the pieces of equipment have alike.
 var (
-	lastGasField      = FormField{Name: "last_gas", Label: "Last gas", Hint: "What went through it last, as you state it: another one counts from now on. Check-outs after that count by themselves.", Kind: Select, Choices: "component", Group: keeping}
-	servicedField     = FormField{Name: "serviced", Label: "Serviced now", Hint: "Checked, cleaned, replaced or released by the site's procedure. What check-outs say of its last gas no longer counts, and its uses count anew.", Kind: Checkbox, Group: keeping}
+	lastGasField      = FormField{Name: "last_gas", Label: "Last gas", Hint: "What went through it last, as far as you state it. Another one than before holds from now on; later check-outs count by themselves.", Kind: Select, Choices: "component", Group: keeping}
+	servicedField     = FormField{Name: "serviced", Label: "Serviced now", Hint: "Checked, cleaned, replaced or released by the site's procedure. Check-outs from before now no longer count, for its last gas or its uses.", Kind: Checkbox, Group: keeping}
 	placeField        = FormField{Name: "place", Label: "Place", Hint: "Where it is kept.", Kind: Select, Choices: "place", Group: keeping}
 	checkDueField     = FormField{Name: "check_due_on", Label: "Check due on", Hint: "Empty: the site has set none.", Kind: Day, Group: keeping}
 	dueAfterUsesField = FormField{Name: "due_after_uses", Label: "Due after uses", Hint: "Check-outs, counted since it was last serviced. Empty: no count.", Kind: Number, Group: keeping}

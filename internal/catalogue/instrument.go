@@ -65,12 +65,12 @@ func instrumentForm() []FormField {
 		{Name: "model", Label: "Model", Kind: Select, Choices: "model"},
 		{Name: "place", Label: "Place", Hint: "Where it is kept.", Kind: Select, Choices: "place"},
 		{Name: "out_of_service", Label: "Out of service", Hint: "It is not tested until it is repaired.", Kind: Checkbox},
-		{Name: "schedule", Label: "Schedule", Hint: "What it is due for, and how often.", Kind: Rows, Group: schedule, Rows: []FormField{
+		{Name: "schedule", Label: "Schedule", Hint: "What it is due for, and how often.", Kind: Rows, Group: schedule, One: "Line of the schedule", Rows: []FormField{
 			{Name: "procedure", Label: "Procedure", Kind: Select, Choices: "procedure", Required: true},
 			{Name: "every_days", Label: "Every so many days", Kind: Number, Required: true},
 		}},
 		{Name: "filter_due_on", Label: "Filter due on", Hint: "Empty: the site has set none.", Kind: Day, Group: schedule},
-		{Name: "set_values", Label: "Set values", Hint: "Only those that differ from the model's.", Kind: Rows, Group: screen, Rows: []FormField{
+		{Name: "set_values", Label: "Set values", Hint: "Only those that differ from the model's.", Kind: Rows, Group: screen, One: "Set value", Rows: []FormField{
 			{Name: "component", Label: "Component", Hint: "Of the channel.", Kind: Select, Choices: "component", Required: true},
 			{Name: "name", Label: "Name", Hint: "Of the channel, where two have the same component.", Kind: Text},
 			{Name: "set_value", Label: "Set value", Kind: Quantity, Units: levelUnits, Required: true},

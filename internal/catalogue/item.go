@@ -127,7 +127,7 @@ func itemForm() []FormField {
 		{Name: "refillable", Label: "Refillable", Kind: Checkbox, Group: cylinder},
 		{Name: "cutoff", Label: "Minimum pressure", Hint: "Below it the gas is not used. Empty: as in the settings.", Kind: Quantity, Units: pressureUnits, Group: cylinder},
 		{Name: "store_cap_months", Label: "Store cap, months", Hint: "A shorter life by the store's own policy. Empty: none.", Kind: Number, Group: cylinder},
-		{Name: "sources", Label: "Sources", Hint: "The preferred one first.", Kind: Rows, Group: buying, Rows: sourceForm},
+		{Name: "sources", Label: "Sources", Hint: "The preferred one first.", Kind: Rows, Group: buying, One: "Source", Rows: sourceForm},
 		noteField,
 	}
 }

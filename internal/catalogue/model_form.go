@@ -16,7 +16,7 @@ func modelForm() []FormField {
 		{Name: "set_values_adjustable", Label: "Its set values can be entered", Hint: "It can be set to the certified values of another cylinder.", Kind: Checkbox, Group: settings},
 		{Name: "connected", Label: "Connected", Hint: "Its alarms reach somebody far away, who wants to hear of a test.", Kind: Checkbox, Group: settings},
 		{Name: "channels", Label: "Channels", Hint: "As far as they are known.", Kind: Rows, Group: channels, One: "Channel", Rows: channelForm},
-		{Name: "cross_sensitivities", Label: "Other gases on a channel", Hint: "As the manual's table has them.", Kind: Rows, Group: channels, Rows: []FormField{
+		{Name: "cross_sensitivities", Label: "Other gases on a channel", Hint: "As the manual's table has them.", Kind: Rows, Group: channels, One: "Line of other gases", Rows: []FormField{
 			{Name: "channel", Label: "Channel", Hint: "By its component.", Kind: Select, Choices: "component", Required: true},
 			{Name: "gases", Label: "Other gases", Hint: "Codes with commas between, such as H2S, H2.", Kind: Words, Required: true},
 			{Name: "interferes", Label: "They add to the reading", Kind: Checkbox},

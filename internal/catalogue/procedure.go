@@ -109,7 +109,7 @@ func procedureForm() []FormField {
 		{Name: "duration", Label: "Duration", Hint: "Of one test.", Kind: Quantity, Units: durationUnits, Required: true, Group: gas},
 		{Name: "purge", Label: "Purge", Hint: "Of regulator and tubing, once a session.", Kind: Quantity, Units: volumeUnits, Group: gas},
 		{Name: "conditioning", Label: "Conditioning", Hint: "Flow before the first test, for gases that cling, once a session.", Kind: Quantity, Units: durationUnits, Group: gas},
-		{Name: "consumables", Label: "Consumables", Hint: "For each test, such as 0.05 of a filter that lasts 20 tests.", Kind: Rows, Group: use, Rows: []FormField{
+		{Name: "consumables", Label: "Consumables", Hint: "For each test, such as 0.05 of a filter that lasts 20 tests.", Kind: Rows, Group: use, One: "Consumable", Rows: []FormField{
 			{Name: "item", Label: "Item", Kind: Select, Choices: "item", Required: true},
 			{Name: "count", Label: "For each test", Hint: "Pieces, or metres.", Kind: Number, Required: true},
 		}},

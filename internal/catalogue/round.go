@@ -69,7 +69,7 @@ var roundForm = []FormField{
 	nameField,
 	{Name: "place", Label: "Place", Hint: "The van or place that it starts from.", Kind: Select, Choices: "place"},
 	{Name: "instruments", Label: "Instruments", Hint: "Their serials.", Kind: Rows, Rows: []FormField{{Label: "Serial", Kind: Text, Choices: "instrument", Required: true}}},
-	{Name: "tests", Label: "Tests", Hint: "Of each instrument. The planner counts on them.", Kind: Rows, Rows: []FormField{
+	{Name: "tests", Label: "Tests", Hint: "Of each instrument. The planner counts on them.", Kind: Rows, One: "Test", Rows: []FormField{
 		{Name: "procedure", Label: "Procedure", Kind: Select, Choices: "procedure", Required: true},
 		{Name: "times_per_week", Label: "Times a week", Hint: "0.23 is once a month.", Kind: Number, Required: true},
 	}},

@@ -16,7 +16,7 @@ type Service struct {
 }
 
 // since gives the instant from which check-outs of a piece count: now where it is new, stated to be serviced, or stated to have
-// another last gas than before.
+// another last gas than before. Only a service makes a last gas unknown.
 func (s *Service) since(c *checker, lastGas string) unit.Instant {
 	var had struct {
 		LastGas    string     `json:"last_gas"`
@@ -27,8 +27,12 @@ func (s *Service) since(c *checker, lastGas string) unit.Instant {
 		if err := decode("piece of equipment", c.before, &had); err != nil {
 			c.broken = err
 		}
-		if !s.Serviced && lastGas == had.LastGas {
+		switch {
+		case s.Serviced:
+		case lastGas == had.LastGas:
 			at = instantOf(had.ServicedAt)
+		case lastGas == "":
+			c.wrong.Add("last_gas", had.LastGas+" was its last gas and is left out", "keep it, or state that it was serviced")
 		}
 	}
 	s.Serviced, s.ServicedAt = false, at.String()

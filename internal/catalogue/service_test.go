@@ -2,10 +2,12 @@ package catalogue_test
 
 import (
 	"maps"
+	"strings"
 	"testing"
 	"time"
 
 	"spanroom/internal/catalogue"
+	"spanroom/internal/problem"
 	"spanroom/internal/store"
 	"spanroom/internal/store/storetest"
 	"spanroom/internal/unit"
@@ -71,7 +73,7 @@ func TestOnlyAStatementForgetsCheckOuts(t *testing.T) {
 				{"not serviced", map[string]any{"serviced": false, "place": "BENCH"}, false},
 				{"another last gas", map[string]any{"last_gas": "Cl2"}, true},
 				{"the same", map[string]any{"last_gas": " Cl2 "}, false},
-				{"none", map[string]any{"last_gas": ""}, true},
+				{"none, serviced", map[string]any{"last_gas": "", "serviced": true}, true},
 			} {
 				if _, states := step.fields["last_gas"]; states && plural == "caps" { // gas leaves nothing in them that counts
 					continue
@@ -86,6 +88,15 @@ func TestOnlyAStatementForgetsCheckOuts(t *testing.T) {
 			}
 		}
 	})
+}
+
+func TestALastGasIsNotForgottenByLeavingItOut(t *testing.T) {
+	r := newRoom(t, storetest.New(t))
+	made(t, r, orderOf(t, "regulators", `{"code":"X","inlet":"C-10","max_pressure":"103 bar","mode":"demand","last_gas":"NH3"}`))
+	_, err := r.Change(t.Context(), ada, "X", orderOf(t, "regulators", `{"code":"X","inlet":"C-10","max_pressure":"103 bar","mode":"demand","note":"polished"}`))
+	if problem.KindOf(err) != problem.Invalid || !strings.Contains(err.Error(), "NH3 was its last gas and is left out") {
+		t.Errorf("%v", err)
+	}
 }
 
 // Of a piece from before such statements every check-out counts, until somebody makes one.

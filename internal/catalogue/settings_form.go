@@ -10,7 +10,7 @@ func settingsForm() []FormField {
 		{Name: "emergency_numbers", Label: "Emergency numbers", Hint: "Shown on a suspected leak, a recall and on print.", Kind: Textarea, Group: site},
 		{Name: "currency", Label: "Currency", Hint: "By its three letters; for prices without one.", Kind: Text, Options: priceUnits, Required: true, Group: site},
 		{Name: "reference", Label: "Litres are counted at", Hint: "The reference condition.", Kind: Select, Options: references(), Required: true, Group: aboutReading},
-		{Name: "gauges", Label: "Gauges", Hint: "With the limit of error of each.", Kind: Rows, Group: aboutReading, Rows: []FormField{
+		{Name: "gauges", Label: "Gauges", Hint: "With the limit of error of each.", Kind: Rows, Group: aboutReading, One: "Gauge", Rows: []FormField{
 			{Name: "code", Label: "Code", Kind: Text, Required: true},
 			{Name: "limit_bar", Label: "Plus or minus, bar", Kind: Number, Required: true},
 		}},

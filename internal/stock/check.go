@@ -136,12 +136,17 @@ func (n need) testsOrNone() []testCount {
 	return []testCount{{Procedure: models.Procedure{Purpose: string(n.purpose)}, on: n.on}}
 }
 
-// distinct keeps each finding once, in its order: several tests may come to the same.
+// distinct keeps each finding once, in its order: several tests may come to the same. Where it stops one and asks about another,
+// the stop is enough.
 func distinct(found []problem.Finding) []problem.Finding {
 	var kept []problem.Finding
 	for _, f := range found {
-		if !slices.Contains(kept, f) {
+		at := slices.IndexFunc(kept, func(k problem.Finding) bool { return k.Rule == f.Rule && k.Subject == f.Subject && k.Text == f.Text })
+		switch {
+		case at < 0:
 			kept = append(kept, f)
+		case kept[at].Severity.Milder(f.Severity):
+			kept[at] = f
 		}
 	}
 	return kept

@@ -121,7 +121,9 @@ func TestEnteringTheGasRecordsTheSetValues(t *testing.T) { // S35
 		if got := h.instrument("D-101"); got.Version != 1 {
 			t.Errorf("D-101 matched and was changed: %+v", got)
 		}
-		if _, err = h.tries(tag, order, nil); err != nil {
+		_, err = h.tries(tag, order, nil)
+		h.wants(err, problem.Refused, "screens show EX 50 %LEL, CO 100 ppm, H2S 24.6 ppm?")
+		if _, err = h.tries(tag, order, func(o *CheckOutOrder) { o.Reasons = map[string]string{"R28": "it does"} }); err != nil {
 			t.Errorf("what was entered does not match: %v", err)
 		}
 		h.verify()

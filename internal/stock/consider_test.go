@@ -98,3 +98,14 @@ func TestManyNamesAreToldBriefly(t *testing.T) {
 		}
 	}
 }
+
+func TestOneFindingIsToldOnceAndAtItsHardest(t *testing.T) {
+	ask := problem.Finding{Rule: "R23", Severity: problem.Ask, Subject: "R-08", Text: "too strong", Advice: "say why"}
+	stop, other := ask, ask
+	stop.Severity, stop.Advice, other.Text = problem.Stop, "take another one", "too weak"
+	for _, found := range [][]problem.Finding{{ask, other, stop}, {stop, other, ask}, {ask, ask, other, stop, ask}} {
+		if got := distinct(found); len(got) != 2 || got[0] != stop || got[1] != other {
+			t.Errorf("%+v", got)
+		}
+	}
+}

@@ -126,7 +126,7 @@ func (r *testReader) match(ctx context.Context, tests []*models.Test) []problem.
 	for _, t := range tests {
 		had[t.ProcedureID], serials = append(had[t.ProcedureID], t.Instrument), append(serials, t.Instrument)
 	}
-	f := r.load(ctx, serials)
+	f, regulator := r.load(ctx, serials), r.piece(ctx, ofRegulator, r.outing.row.Regulator)
 	var doubts []problem.Finding
 	for _, id := range slices.Sorted(maps.Keys(had)) {
 		p, known := r.outing.procedures[id]
@@ -134,7 +134,7 @@ func (r *testReader) match(ctx context.Context, tests []*models.Test) []problem.
 			continue
 		}
 		for _, alike := range r.group(f, had[id]) {
-			stops := r.stops(testCount{Procedure: p, on: group{alike}})
+			stops := r.stops(testCount{Procedure: p, on: group{alike}}, regulator)
 			doubts = append(doubts, stops...)
 			for _, t := range tests {
 				t.Valid = t.Valid && (len(stops) == 0 || t.ProcedureID != id || !slices.Contains(alike.Serials, t.Instrument))
@@ -144,13 +144,19 @@ func (r *testReader) match(ctx context.Context, tests []*models.Test) []problem.
 	return doubts
 }
 
-// stops are what is against a test with this gas on instruments whose model is known, as notes.
-func (r *testReader) stops(t testCount) []problem.Finding {
+// stops are what is against a test with this gas and flow on instruments whose model is known, as notes. What the regulator is to
+// the gas was judged when they went out together.
+func (r *testReader) stops(t testCount, regulator *piece) []problem.Finding {
 	if t.on[0].Model == "" {
 		return nil
 	}
-	found := fit.Match(r.outing.need.test(t), r.outing.gas(), t.on, r.outing.v.policy)
-	return doubtful(append(found, t.foreign(r.outing.cylinder)...))
+	v, n, c := r.outing.v, r.outing.need, r.outing.cylinder
+	found := append(fit.Match(n.test(t), c.gas(), t.on, v.policy), t.foreign(c)...)
+	if regulator != nil {
+		fittings := fit.Fittings(n.test(t), v.bottle(c, n), fit.Set{Regulator: regulator.set.Regulator}, t.on, v.policy)
+		found = append(found, only(fittings, func(f problem.Finding) bool { return f.Rule == "R23" })...)
+	}
+	return doubtful(found)
 }
 
 func (o TestLogOrder) blank() bool {

@@ -106,7 +106,7 @@ func (v *view) soundness(c cylinder, n need) []problem.Finding {
 	var found []problem.Finding
 	for _, f := range v.decide(c, n).findings {
 		switch {
-		case f.Rule == "R21", f.Rule == "R28", f.Rule == "R20" && f.Severity != problem.Stop:
+		case f.Rule == "R21", f.Rule == "R24b", f.Rule == "R28", f.Rule == "R20" && f.Severity != problem.Stop:
 			continue
 		case f.Rule == "R30":
 			f.Severity = problem.Note

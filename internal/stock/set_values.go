@@ -38,7 +38,8 @@ func (e instrumentEdit) apply(i *catalogue.Instrument, models map[string]catalog
 	}
 	for _, entry := range e.entered {
 		i.SetTo(models[i.Model], fit.Channel{Component: entry.Component, Name: entry.Name}, entry.Set)
-		i.ChangedOn = e.on // the next calibration compares them with the screens
+		// The next calibration compares them with the screens, even one of today: what was compared until now is another value.
+		i.ChangedOn, i.SetValuesConfirmedOn = e.on, min(i.SetValuesConfirmedOn, e.on.AddDays(-1))
 	}
 }
 
