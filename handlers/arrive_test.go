@@ -40,6 +40,34 @@ func TestCompressedBodiesAreRefused(t *testing.T) {
 	}
 }
 
+// Nor is a form with files unpacked for the page that refuses it, which shows again what was typed.
+func TestCompressedFormsAreNotUnpacked(t *testing.T) {
+	const form = "--x\r\nContent-Disposition: form-data; name=\"name\"\r\n\r\nada\r\n--x--\r\n"
+	var packed bytes.Buffer
+	z := gzip.NewWriter(&packed)
+	if _, err := z.Write([]byte(form)); err != nil {
+		t.Fatal(err)
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	app := fiber.New(fiber.Config{DisablePreParseMultipartForm: true})
+	app.Post("/", func(c *fiber.Ctx) error { return c.JSON(typed(c)) })
+	for _, tt := range []struct{ encoding, body, want string }{
+		{"", form, `{"name":"ada"}`}, {"identity", form, `{}`}, {"gzip", packed.String(), `{}`},
+	} {
+		req := request("POST", "/", "multipart/form-data; boundary=x", tt.body)
+		req.Header.Set("Content-Encoding", tt.encoding)
+		resp, err := app.Test(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := io.ReadAll(resp.Body); err != nil || string(got) != tt.want {
+			t.Errorf("encoding %q: typed %s, %v; want %s", tt.encoding, got, err, tt.want)
+		}
+	}
+}
+
 // What is not text in an address names nothing; PostgreSQL would not even look.
 func TestAddressesThatAreNotText(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {

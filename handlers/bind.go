@@ -295,8 +295,9 @@ func (b *binder) truth(name string, node any, v reflect.Value) {
 		v.SetBool(n)
 		return
 	case string:
-		if b.lax {
-			v.SetBool(n == "on" || n == "true" || n == "yes" || n == "1")
+		yes := slices.Contains([]string{"on", "true", "yes", "1"}, n)
+		if b.lax && (yes || slices.Contains([]string{"", "off", "false", "no", "0"}, n)) {
+			v.SetBool(yes)
 			return
 		}
 	}

@@ -91,6 +91,7 @@ func TestWhatCannotBeBoundIsToldByField(t *testing.T) {
 		{"another type", "text/plain", `hello`, problem.Malformed, nil},
 		{"all wrong fields at once", jsonKind, `{"supplier":5,"counted":"8","spent":"yes","nope":1,"rows":[{"count":1.5},{"amount":[]}]}`, problem.Invalid,
 			[]string{"supplier", "counted", "spent", "rows.0.count", "rows.1.amount", "nope"}},
+		{"neither yes nor no", formKind, `spent=perhaps`, problem.Invalid, []string{"spent"}},
 		{"huge", jsonKind, `{"counted":99999999999999999999,"life_weeks":1e300}`, problem.Invalid, []string{"counted", "life_weeks"}},
 		{"an object for a list", jsonKind, `{"rows":{"0":{}},"serials":"A1","reasons":[]}`, problem.Invalid, []string{"serials", "rows", "reasons"}},
 		{"control characters", jsonKind, "{\"supplier\":\"a\\u0000b\"}", problem.Invalid, []string{"supplier"}},

@@ -108,7 +108,7 @@ func (a *app) listNoun(n catalogue.Noun) fiber.Handler {
 		}
 		page := nounPage{Noun: n, Next: next, Edits: auth.Can(personOf(c).Role, n.Deed)}
 		for _, row := range rows {
-			flat, err := flatten(row)
+			flat, err := flatten(n, row)
 			if err != nil {
 				return err
 			}
@@ -193,7 +193,7 @@ func (a *app) loadThing(c *fiber.Ctx, n catalogue.Noun, page *nounPage) error {
 	if err != nil {
 		return err
 	}
-	if page.Values, err = flatten(order); err != nil {
+	if page.Values, err = flatten(n, order); err != nil {
 		return err
 	}
 	if slices.Contains(stock.EquipmentKinds(), n.Name) {
@@ -238,8 +238,9 @@ func codeOf(c *fiber.Ctx, n catalogue.Noun) string {
 	return c.Params("code")
 }
 
-// flatten gives the scalars of a thing by their dotted names, as its form names them. A list of words is one text as well.
-func flatten(order catalogue.Order) (map[string]string, error) {
+// flatten gives the scalars of a thing by their dotted names, as its form names them. A list of words is one text as well, and what
+// nobody has filled in is empty.
+func flatten(n catalogue.Noun, order catalogue.Order) (map[string]string, error) {
 	raw, err := json.Marshal(order)
 	if err != nil {
 		return nil, err
@@ -250,6 +251,11 @@ func flatten(order catalogue.Order) (map[string]string, error) {
 	}
 	flat := map[string]string{}
 	spread("", tree, flat)
+	for _, f := range n.Form {
+		if flat[f.Name] == f.Unset {
+			flat[f.Name] = ""
+		}
+	}
 	return flat, nil
 }
 

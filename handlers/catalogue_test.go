@@ -145,3 +145,26 @@ func TestServicedOnTheForm(t *testing.T) {
 	shows(t, "the page", h.page(auth.Clerk, path).Text, "since 4 Mar 2027 08:00.", `type="checkbox"`)
 	lacks(t, "the page of a cap", h.page(auth.Viewer, "/caps/C-X").Text, "Last gas")
 }
+
+// The summary of what is wrong calls fields as the form does, lines counted.
+func TestWrongFieldsAreNamedAsOnTheForm(t *testing.T) {
+	h := withFurnishings(t)
+	for path, c := range map[string]struct {
+		form url.Values
+		want []string
+	}{
+		"/blends": {url.Values{"code": {"Q9"}, "balance": {"N2"}, "components.0.component": {"CO"}, "components.0.amount": {"much"}, "components.2.component": {"H2S"}, "components.2.amount": {"25"}},
+			[]string{`<a href="#f-components-0-amount">Component 1, amount</a>: `, `<a href="#f-components-2-amount">Component 3, amount</a>: `}},
+		"/models": {url.Values{"code": {"MZ"}, "channels.1.component": {"CO"}, "channels.1.t90": {"soon"}, "channels.1.set_value": {"1 bar"}},
+			[]string{`<a href="#f-channels-1-t90">Channel 2, T90</a>: `, `<a href="#f-channels-1-set_value">Channel 2, set value</a>: `}},
+		"/rounds": {url.Values{"code": {"r9"}, "instruments.0": {"D-1"}, "instruments.1": {strings.Repeat("x", 500)}, "tests.0.procedure": {"nothing"}, "tests.0.times_per_week": {"3"}},
+			[]string{`<a href="#f-instruments-1">Serial 2</a>: `, `<a href="#f-tests-0-procedure">Test 1, procedure</a>: `}},
+		"/settings": {url.Values{"confirm_months": {"x"}}, []string{`<a href="#f-confirm_months">`}},
+	} {
+		r := h.submit(auth.Supervisor, path, c.form)
+		if r.Status != http.StatusUnprocessableEntity {
+			t.Errorf("%s: %d", path, r.Status)
+		}
+		shows(t, path, r.Text, c.want...)
+	}
+}

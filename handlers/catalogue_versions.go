@@ -64,7 +64,7 @@ func (a *app) getVersion(c *fiber.Ctx, n catalogue.Noun) error {
 	}
 	for _, p := range past {
 		if p.Version == version {
-			values, err := flatten(p.Object)
+			values, err := flatten(n, p.Object)
 			return a.show(c, "catalogue_form", nounPage{Noun: n, Code: code, Values: values, Past: past, Old: &p}, err)
 		}
 	}

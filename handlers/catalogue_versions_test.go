@@ -40,3 +40,15 @@ func TestVersionsOfTheSettings(t *testing.T) {
 	shows(t, "the versions", page, "<h1>Settings, versions</h1>", `href="/settings?version=1"`, "Name of the site: ", "The other house</li>")
 	shows(t, "an old one", h.page(auth.Viewer, "/settings?version=1").Text, "<h1>Settings, version 1</h1>", `href="/settings">As it is now`)
 }
+
+func TestALeadTimeThatNobodyEnteredIsEmpty(t *testing.T) {
+	h := newHarrowmere(t, morning)
+	if got := h.must(auth.Purchaser, "POST", "/suppliers", `{"code":"newcomer"}`); got["lead_time_days"] != 0.0 {
+		t.Errorf("%v", got)
+	}
+	if got := formOn(t, h.page(auth.Purchaser, "/suppliers/newcomer").Text, "/suppliers/newcomer").values; got["lead_time_days"] != "" || got["lead_time_sd_days"] != "0" {
+		t.Errorf("%v", got)
+	}
+	h.must(auth.Purchaser, "POST", "/suppliers/newcomer", `{"lead_time_days":21}`)
+	shows(t, "its versions", h.page(auth.Viewer, "/suppliers/newcomer/versions").Text, "Lead time, days: nothing ", " 21</li>")
+}

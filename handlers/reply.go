@@ -94,6 +94,10 @@ func (a *app) render(c *fiber.Ctx, status int, page string, answer any, p *views
 	if sent, ok := answer.(sentByAddress); ok {
 		view.Typed = sent.TypedFields()
 	}
+	var err error
+	if view.Start, err = a.start(c, page); err != nil {
+		return err
+	}
 	var out bytes.Buffer
 	if err := a.Views.Render(&out, view); err != nil {
 		return err

@@ -2,6 +2,7 @@ package handlers
 
 import (
 	"encoding/json"
+	"html"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -14,6 +15,7 @@ import (
 	nethtml "golang.org/x/net/html"
 
 	"spanroom/internal/auth"
+	"spanroom/views"
 )
 
 // formOf makes of a JSON order what a browser sends of the form: dotted names, rows by their number, the unit chosen beside
@@ -92,8 +94,11 @@ func (p *player) formComesBack(s step, path, body string, r reply, told map[stri
 	for _, wrong := range rowsOf(told, "fields") {
 		name, _ := dig(wrong, "name").(string)
 		id := "f-" + strings.NewReplacer(".", "-", " ", "-").Replace(name)
-		if f.shown[name] && !strings.Contains(r.Text, `id="`+id+`-fault"`) || !strings.Contains(r.Text, `href="#`+id+`"`) {
+		switch {
+		case f.shown[name] && (!strings.Contains(r.Text, `id="`+id+`-fault"`) || !strings.Contains(r.Text, `href="#`+id+`"`)):
 			p.fail("there is no message beside %s", name)
+		case !f.shown[name] && !strings.Contains(r.Text, `href="#`+id+`"`) && !strings.Contains(r.Text, "<li>"+html.EscapeString(views.Field{Name: name}.Spoken())+": "):
+			p.fail("what is wrong with %s is not told", name)
 		}
 	}
 	if !hasFinding(told, "stop", "") {

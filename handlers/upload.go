@@ -15,10 +15,14 @@ import (
 	"spanroom/internal/stock"
 )
 
-// parts are the fields and files of a form that was sent with files; nil where the body is something else.
+// parts are the fields and files of a form that was sent with files; nil where the body is something else. Reading it would
+// unpack a compressed one, and the page that refuses that one asks for what was typed as well.
 func parts(c *fiber.Ctx) (*multipart.Form, error) {
 	if bodyKind(c) != fiber.MIMEMultipartForm {
 		return nil, nil
+	}
+	if p := compressed(c); p != nil {
+		return nil, p
 	}
 	form, err := c.MultipartForm()
 	if err != nil {

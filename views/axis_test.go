@@ -53,7 +53,7 @@ func TestWordsStayInThePicture(t *testing.T) {
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.StringMatching(`[a-z %]{1,40}`).Draw(t, "text")
+		text := rapid.StringMatching(`[a-z %]{1,38}`).Draw(t, "text")
 		w := beside(rapid.Float64Range(0, 360).Draw(t, "x"), 5, 0, 360, 14, text)
 		width := letterWidth * 14 * float64(utf8.RuneCountInString(text))
 		left, right := w.X, w.X+width

@@ -63,6 +63,9 @@ func scannerOnAnyScreen(t *testing.T, ctx context.Context) {
 	if say[bool](t, ctx, `press(" ")`) || !say[bool](t, ctx, `press("A"); press(" ")`) {
 		t.Error("a space alone is the page's own, a space inside a scan must press no button")
 	}
+	if say[bool](t, ctx, `new Promise(done => setTimeout(() => done([false, true, true, true].some((repeat) => press(" ", document.body, {repeat})) || press("Enter")), 150))`) {
+		t.Error("a key that is held down was taken for a scan")
+	}
 	if !say[bool](t, ctx, `new Promise(done => setTimeout(() => done(scan("01 04/12")), 150))`) {
 		t.Fatal("a scan without the focus in a field was not heard")
 	}

@@ -27,6 +27,7 @@ type fieldPart struct {
 	Suggest                        []string
 	Accept, Form                   string
 	About                          string // another element that describes the field
+	Line                           string // what a line of the repeated part is called that the field stands in
 	Rows                           int
 
 	typed, unit string
@@ -41,6 +42,9 @@ func newField(p Page, name any, pairs ...any) (fieldPart, error) {
 	}
 	if !slices.Contains(kinds, f.Kind) {
 		return f, fmt.Errorf("field %s: there is no kind %q", f.Name, f.Kind)
+	}
+	if p.labels != nil {
+		p.labels[f.Name] = spokenLabel(f.Name, f.Label, f.Line)
 	}
 	f.fault = p.fault(f.Name)
 	f.typed = p.typed(f.Name, f.Value)

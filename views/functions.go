@@ -17,7 +17,7 @@ var functions = template.FuncMap{
 	"dict": dict, "list": list, "seq": seq, "join": join, "tight": tight, "json": inline,
 	"rownumber": rowNumber,
 	"typed":     Page.typed, "fault": Page.fault, "touched": Page.touched, "rows": Page.rows, "here": Page.here, "asset": asset,
-	"field": newField, "option": newOption, "verdicts": newVerdicts, "card": newCard, "gasbar": newGasBar, "line": newLine,
+	"field": newField, "group": group, "option": newOption, "verdicts": newVerdicts, "card": newCard, "gasbar": newGasBar, "line": newLine,
 	"column": newColumn, "table": newTable, "empty": newEmpty, "pager": newPager, "button": newButton, "label": newLabel,
 	"cliff": newCliff, "volscale": newVolScale, "timeline": newTimeline, "few": few, "decimal": decimal,
 	"caution": caution, "cautions": cautions, "tagcode": tagCode,

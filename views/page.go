@@ -27,6 +27,15 @@ type Page struct {
 	Cautions []Caution
 	Now      time.Time
 	Zone     *time.Location
+	Start    []Step // how the catalogue is begun, on pages that can do nothing while it is empty
+
+	labels map[string]string // of the fields that are drawn, by their dotted names; nil where nobody asks
+}
+
+// Step is one sort of thing that a new site enters: what for, how many there are, and who enters it where the person may not.
+type Step struct {
+	Text, Why, Href, Ask string
+	Count                int64
 }
 
 // Person is who is signed in; a page without one shows no scan box and no navigation.
@@ -46,21 +55,14 @@ type Problem struct {
 }
 
 // Field is what is wrong with one field of a form, by its dotted name.
-type Field struct{ Name, Text, Advice string }
+type Field struct {
+	Name, Text, Advice string
+
+	label string // as its page has it, see labelled
+}
 
 // ID is the element that the field stands in, as the part "field" names it.
 func (f Field) ID() string { return fieldID(f.Name) }
-
-// Spoken is the field's dotted name as words, rows counted from one: "certificate values 2 amount".
-func (f Field) Spoken() string {
-	words := strings.Split(f.Name, ".")
-	for i, w := range words {
-		if n, err := strconv.Atoi(w); err == nil {
-			words[i] = strconv.Itoa(n + 1)
-		}
-	}
-	return strings.ReplaceAll(strings.Join(words, " "), "_", " ")
-}
 
 // Finding is the verdict of one rule: severity stop, ask or note, the sentence with its arithmetic, and the next step.
 type Finding struct{ Rule, Severity, Subject, Text, Advice string }

@@ -38,6 +38,42 @@ func TestTouched(t *testing.T) {
 	}
 }
 
+func TestSpokenLabels(t *testing.T) {
+	for _, c := range []struct{ name, label, line, want string }{
+		{"lot", "Lot", "", "Lot"},
+		{"components.0.amount", "Amount", "Component", "Component 1, amount"},
+		{"channels.11.t90", "T90", "Channel", "Channel 12, T90"},
+		{"instruments.2", "Serial", "Serial", "Serial 3"},
+		{"tests.0.count", "How many", "", "Test 1, how many"},
+		{"certificate.values.1.amount", "H2S, certified", "", "Certificate, H2S, certified"},
+		{"certificate.issued_on", "Issued on", "", "Certificate, issued on"},
+		{"values.1.amount", "CO, certified", "", "CO, certified"},
+		{"pressure", "", "", ""},
+	} {
+		if got := spokenLabel(c.name, c.label, c.line); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// The summary stands above the fields and yet calls them as they do.
+func TestTheSummaryNamesFieldsByTheirLabels(t *testing.T) {
+	wrong := &Problem{Title: "Something is filled in wrongly", Fields: []Field{
+		{Name: "components.0.amount", Text: "it has no unit"}, {Name: "components", Text: "there are too few"}, {Name: "gone_field", Text: "it is not known"},
+	}}
+	page := try(t, `<fieldset id="{{group $ "components" "Components"}}"></fieldset>{{template "field" (field $ "components.0.amount" "label" "Amount" "line" "Component")}}`, Page{Problem: wrong})
+	for _, want := range []string{
+		`<a href="#f-components-0-amount">Component 1, amount</a>: it has no unit`, `<a href="#f-components">Components</a>: there are too few`, `<li>gone field: it is not known`,
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("no %s in %s", want, page)
+		}
+	}
+	if wrong.Fields[0].label != "" {
+		t.Error("the caller's own problem was written to")
+	}
+}
+
 func TestSpoken(t *testing.T) {
 	for name, want := range map[string]string{
 		"lot": "lot", "label_expires_on": "label expires on", "certificate.values.1.amount": "certificate values 2 amount",

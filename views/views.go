@@ -58,6 +58,9 @@ func (s *Set) Render(w io.Writer, p Page) error {
 	if err != nil {
 		return err
 	}
+	if p, err = labelled(page, p); err != nil {
+		return fmt.Errorf("views: page %s: %w", p.Name, err)
+	}
 	var out bytes.Buffer
 	if err := page.ExecuteTemplate(&out, "layout", p); err != nil {
 		return fmt.Errorf("views: page %s: %w", p.Name, err)

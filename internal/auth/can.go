@@ -87,6 +87,9 @@ func Can(r Role, d Deed) bool {
 	return known && (r == Supervisor || slices.Contains(others, r))
 }
 
+// Who names those who may do a deed, as people say them.
+func Who(d Deed) string { return list(append(slices.Clone(deeds[d]), Supervisor)) }
+
 // MayRelease lists who may release a hold of this reason, the supervisor last.
 func MayRelease(reason string) []Role {
 	return append(slices.Clone(releases[reason]), Supervisor)
@@ -97,7 +100,7 @@ func (p Person) Check(d Deed) error {
 	if Can(p.Role, d) {
 		return nil
 	}
-	return notFor(p.Role, string(d), append(slices.Clone(deeds[d]), Supervisor))
+	return notFor(p.Role, string(d), Who(d))
 }
 
 // CheckRelease refuses to let the person release a hold of this reason when it is for others to release.
@@ -106,9 +109,9 @@ func (p Person) CheckRelease(reason string) error {
 	if slices.Contains(may, p.Role) {
 		return nil
 	}
-	return notFor(p.Role, fmt.Sprintf("release a hold for %q", reason), may)
+	return notFor(p.Role, fmt.Sprintf("release a hold for %q", reason), list(may))
 }
 
-func notFor(r Role, deed string, may []Role) error {
-	return problem.New(problem.Forbidden, fmt.Sprintf("a %s may not %s", r, deed), "ask "+list(may))
+func notFor(r Role, deed, may string) error {
+	return problem.New(problem.Forbidden, fmt.Sprintf("a %s may not %s", r, deed), "ask "+may)
 }

@@ -78,9 +78,17 @@ func asTyped(node any) string {
 	return ""
 }
 
+// shown is a value as its field shows it.
+func (f FormField) shown(node any) string {
+	if text := asTyped(node); text != f.Unset {
+		return text
+	}
+	return ""
+}
+
 // differs compares one field; a box that is not ticked is the same as one that is not there.
 func (f FormField) differs(label string, was, is any) []Difference {
-	before, after := asTyped(within(was, f.Name)), asTyped(within(is, f.Name))
+	before, after := f.shown(within(was, f.Name)), f.shown(within(is, f.Name))
 	if f.Kind == Checkbox && before+after == "false" || before == after {
 		return nil
 	}

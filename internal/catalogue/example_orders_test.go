@@ -36,8 +36,8 @@ var examples = []struct{ plural, order, says string }{
 	{"caps", `{"code":"C-02"}`, `{"models":[]}`},
 	{"procedures", `{"code":"cal-q4","purpose":"calibration","flow":"0.3 L/min","duration":"2 min","step":2,"consumables":[{"item":"FILTER-H","count":0.05}],"manual":"revision 6, page 41"}`, `{"test_l":0.6}`},
 	{"instruments", `{"code":"D-002","model":"M4","set_values":[{"component":"CO","set_value":"98 ppm"}],"changed_on":"2027-03-01","filter_due_on":"2027-09-01"}`,
-		`{"set_values_confirmed_on":"2027-03-03","out_of_service":false}`},
-	{"instruments", `{"code":"D-001","model":"M4","place":"VAN-1","schedule":[{"procedure":"bump-q4","every_days":7}]}`, `{"version":1}`},
+		`{"out_of_service":false,"changed_on":"2027-03-01"}`},
+	{"instruments", `{"code":"D-001","model":"M4","place":"VAN-1","schedule":[{"procedure":"bump-q4","every_days":7}]}`, `{"version":1,"set_values_confirmed_on":"2027-03-03"}`},
 	{"rounds", `{"code":"stoke","place":"VAN-1","instruments":["D-001","D-002"],"tests":[{"procedure":"bump-q4","times_per_week":3}],"sessions_per_week":3}`,
 		`{"sessions_per_week":3}`},
 }

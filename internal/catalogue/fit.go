@@ -17,7 +17,7 @@ func FitPolicy(s Settings) fit.Policy {
 	return fit.Policy{
 		MatchPct: s.MatchTolerancePct, MatchOxygenVol: s.MatchOxygenVolPct, BumpMargin: s.BumpMargin, CatalyticOxygen: s.CatalyticOxygenVolPct,
 		FlowPct: s.FlowTolerancePct, PumpMargin: s.PumpMargin, LineWaitSPerM: s.LineWaitSPerM,
-		RatingMargin: s.RatingMargin, HotFactor: (s.HotC + zeroC) / reference, AdsorbingAbove: s.AdsorbingAbovePPM,
+		RatingMargin: s.RatingMargin, HotFactor: (s.HotC + zeroC) / reference,
 	}
 }
 
@@ -46,7 +46,32 @@ func LoadInstruments(ctx context.Context, s *store.Store, serials []string) (map
 		}
 	}
 	models, err := byCode[Model](ctx, s, "model", codes)
-	return models, list, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return models, list, nameFormulas(ctx, s, models)
+}
+
+// nameFormulas gives the channels of models the formulas that their components have now: a component may have got another one
+// since the model was entered, and the first release entered none.
+func nameFormulas(ctx context.Context, s *store.Store, models map[string]Model) error {
+	var codes []string
+	for _, m := range models {
+		for _, ch := range m.Channels {
+			codes = append(codes, ch.Component)
+		}
+	}
+	slices.Sort(codes)
+	formulas, err := s.Formulas(ctx, slices.Compact(codes))
+	if err != nil {
+		return err
+	}
+	for _, m := range models {
+		for i := range m.Channels {
+			m.Channels[i].Formula = formulas[m.Channels[i].Component]
+		}
+	}
+	return nil
 }
 
 // byCode reads the documents of several things of a noun.

@@ -27,8 +27,8 @@ func TestTheSitesFiguresForTheCheck(t *testing.T) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 	s.MatchTolerancePct, s.MatchOxygenVolPct, s.BumpMargin, s.CatalyticOxygenVolPct, s.FlowTolerancePct = 1, 2, 3, 4, 5
-	s.PumpMargin, s.LineWaitSPerM, s.RatingMargin, s.AdsorbingAbovePPM, s.HotC = 6, 7, 8, 9, 21
-	want = fit.Policy{MatchPct: 1, MatchOxygenVol: 2, BumpMargin: 3, CatalyticOxygen: 4, FlowPct: 5, PumpMargin: 6, LineWaitSPerM: 7, RatingMargin: 8, HotFactor: 1, AdsorbingAbove: 9}
+	s.PumpMargin, s.LineWaitSPerM, s.RatingMargin, s.HotC = 6, 7, 8, 21
+	want = fit.Policy{MatchPct: 1, MatchOxygenVol: 2, BumpMargin: 3, CatalyticOxygen: 4, FlowPct: 5, PumpMargin: 6, LineWaitSPerM: 7, RatingMargin: 8, HotFactor: 1}
 	if got := catalogue.FitPolicy(s); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
@@ -186,6 +186,25 @@ func TestInstrumentsThatAreAlikeStandTogether(t *testing.T) {
 	})
 }
 
+// A channel is known by the formula that its component has now, whatever it was when the model was entered.
+func TestChannelsHaveTheFormulasOfToday(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		r := testingRoom(t, s)
+		made(t, r, &catalogue.Component{Code: "OX"})
+		made(t, r, &catalogue.Model{Code: "OX-1", Channels: []catalogue.Channel{{Component: "OX", SetValue: "18 %vol"}}})
+		made(t, r, &catalogue.Instrument{Code: "D-1", Model: "OX-1"})
+		changed(t, r, "OX", &catalogue.Component{Formula: "O2"})
+		models, _, err := catalogue.LoadInstruments(t.Context(), s, []string{"D-1"})
+		if err != nil || models["OX-1"].Channels[0].Formula != "O2" {
+			t.Errorf("%+v, %v", models, err)
+		}
+		fleet, err := catalogue.Fleet(t.Context(), s, "2027-03-03", catalogue.DefaultSettings())
+		if err != nil || len(fleet) != 1 || fleet[0].Channels[0].Formula != "O2" {
+			t.Errorf("%+v, %v", fleet, err)
+		}
+	})
+}
+
 func TestInstrumentsAreLoadedWithTheirModels(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, s *store.Store) {
 		r := testingRoom(t, s)
@@ -206,4 +225,18 @@ func TestInstrumentsAreLoadedWithTheirModels(t *testing.T) {
 			t.Errorf("%+v, %+v, %v", models, list, err)
 		}
 	})
+}
+
+func TestOnlyANewInstrumentCountsAsCompared(t *testing.T) { // R28
+	r := newRoom(t, storetest.New(t))
+	for code, order := range map[string]string{"NEW": `{"code":"NEW"}`, "CHANGED": `{"code":"CHANGED","changed_on":"2027-03-01"}`} {
+		made(t, r, orderOf(t, "instruments", order))
+		moved, err := r.Change(t.Context(), ada, code, orderOf(t, "instruments", `{"name":"moved","changed_on":"2027-03-01"}`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := moved.(*catalogue.Instrument).SetValuesConfirmedOn, map[string]unit.Date{"NEW": "2027-03-03"}[code]; got != want {
+			t.Errorf("%s: compared on %q, want %q", code, got, want)
+		}
+	}
 }

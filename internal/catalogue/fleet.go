@@ -22,6 +22,9 @@ func Fleet(ctx context.Context, s *store.Store, today unit.Date, settings Settin
 	for _, m := range known {
 		models[m.Code] = m
 	}
+	if err := nameFormulas(ctx, s, models); err != nil {
+		return nil, err
+	}
 	working := list[:0]
 	for _, i := range list {
 		if !i.OutOfService {

@@ -18,6 +18,7 @@ type FormField struct {
 	Group    string // fields of one group follow each other under this heading; in rows, what has a group is folded away under it
 	Rows     []FormField
 	One      string // what a row of several fields is called
+	Unset    string // the value of a field that nobody has filled in; it is shown empty
 }
 
 // Line is what a row is called, before its number: "Channel 2".

@@ -46,15 +46,29 @@ func (o *Instrument) check(ctx context.Context, c *checker) projection {
 		o.setValues(ctx, c)
 	}
 	c.past("set_values_confirmed_on", &o.SetValuesConfirmedOn)
-	if o.SetValuesConfirmedOn == "" {
-		o.SetValuesConfirmedOn = c.today
-	}
 	c.past("changed_on", &o.ChangedOn)
+	o.confirmed(c)
 	c.date("filter_due_on", &o.FilterDueOn)
 	c.note("note", &o.Note)
 	return projection{row: &models.Instrument{
 		Code: o.Code, Name: named(o.Name, o.Code), Version: o.Version, ModelID: model, PlaceID: place,
 	}}
+}
+
+// confirmed fills in when the set values were compared with the screen, where that is left out: today for a new instrument, as
+// its values are read off it now; as it was for one that is there already, or was changed since.
+func (o *Instrument) confirmed(c *checker) {
+	switch {
+	case o.SetValuesConfirmedOn != "":
+	case c.before != "":
+		var had Instrument
+		if err := decode("instrument", c.before, &had); err != nil {
+			c.broken = err
+		}
+		o.SetValuesConfirmedOn = had.SetValuesConfirmedOn
+	case o.ChangedOn == "":
+		o.SetValuesConfirmedOn = c.today
+	}
 }
 
 func instrumentForm() []FormField {
@@ -75,7 +89,7 @@ func instrumentForm() []FormField {
 			{Name: "name", Label: "Name", Hint: "Of the channel, where two have the same component.", Kind: Text},
 			{Name: "set_value", Label: "Set value", Kind: Quantity, Units: levelUnits, Required: true},
 		}},
-		{Name: "set_values_confirmed_on", Label: "Compared with the screen on", Hint: "All set values, the model's too. Empty: today.", Kind: Day, Group: screen},
+		{Name: "set_values_confirmed_on", Label: "Compared with the screen on", Hint: "All set values, the model's too. Empty: today for a new one, else as it was.", Kind: Day, Group: screen},
 		{Name: "changed_on", Label: "Last changed on", Hint: "A sensor, the firmware or a repair. The set values then want to be compared anew.", Kind: Day, Group: screen},
 		noteField,
 	}

@@ -52,7 +52,7 @@ func (o *Model) check(ctx context.Context, c *checker) projection {
 	c.oneOfOrNone("zero_gas", &o.ZeroGas, zeroGases...)
 	o.channels(ctx, c)
 	o.crossSensitivities(ctx, c)
-	o.reasonIsNew(ctx, c)
+	o.reasonIsNew(c)
 	c.text("manual", &o.Manual)
 	c.note("note", &o.Note)
 	return projection{row: &models.InstrumentModel{Code: o.Code, Name: named(o.Name, o.Code), Version: o.Version}}
@@ -92,16 +92,12 @@ func (o *Model) channels(ctx context.Context, c *checker) {
 }
 
 // reasonIsNew does not let the reason of an earlier version answer for a factor that it was not given for.
-func (o *Model) reasonIsNew(ctx context.Context, c *checker) {
-	if o.Version == 1 || o.Reasons["R19"] == "" {
+func (o *Model) reasonIsNew(c *checker) {
+	if c.before == "" || o.Reasons["R19"] == "" {
 		return
 	}
 	var was Model
-	v, known, err := c.store.LatestVersion(ctx, "model", o.Code)
-	if err == nil && known {
-		err = decode("model", v.Doc, &was)
-	}
-	if err != nil {
+	if err := decode("model", c.before, &was); err != nil {
 		c.broken = err
 		return
 	}

@@ -31,6 +31,16 @@ func (r Room) Start(ctx context.Context, act auth.Act) error {
 	})
 }
 
+// Beginning tells whether the catalogue has an item, without which nothing can be received; until then it counts what there
+// is of each noun, by name.
+func (r Room) Beginning(ctx context.Context) (sizes map[string]int64, begun bool, err error) {
+	if begun, err = r.Store.HasItems(ctx); err != nil || begun {
+		return nil, begun, err
+	}
+	sizes, err = r.Store.CatalogueSizes(ctx)
+	return sizes, false, err
+}
+
 func (r Room) startSettings(ctx context.Context, tx *store.Store, act auth.Act) error {
 	_, known, err := tx.LatestVersion(ctx, settingsNoun, Site)
 	if err != nil || known {

@@ -33,6 +33,21 @@ func TestStartMakesTheCommonComponents(t *testing.T) {
 	})
 }
 
+func TestBeginningEndsWithTheFirstItem(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		r := emptyRoom(s)
+		made(t, r, &catalogue.Supplier{Code: "northbank"})
+		sizes, begun, err := r.Beginning(t.Context())
+		if err != nil || begun || sizes["supplier"] != 1 || sizes["item"] != 0 || len(sizes) != len(catalogue.Nouns()) {
+			t.Errorf("%v, begun %v, %v", sizes, begun, err)
+		}
+		made(t, r, &catalogue.Item{Code: "FILTER", Kind: "filter"})
+		if sizes, begun, err := r.Beginning(t.Context()); err != nil || !begun || sizes != nil {
+			t.Errorf("with an item: %v, begun %v, %v", sizes, begun, err)
+		}
+	})
+}
+
 // What a gas is known to do holds unless the site says otherwise.
 func TestTheSiteSaysWhatAdsorbs(t *testing.T) {
 	s := storetest.New(t)

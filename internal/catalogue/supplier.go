@@ -32,7 +32,7 @@ func (o *Supplier) check(_ context.Context, c *checker) projection {
 var supplierForm = []FormField{
 	codeField,
 	nameField,
-	{Name: "lead_time_days", Label: "Lead time, days", Hint: "From order to arrival, as usual.", Kind: Number, Required: true},
+	{Name: "lead_time_days", Label: "Lead time, days", Hint: "From order to arrival, as usual. Empty: not known, and the plan asks for it.", Kind: Number, Unset: "0"},
 	{Name: "lead_time_sd_days", Label: "Spread of the lead time, days", Hint: "Standard deviation: two deliveries in three come within it.", Kind: Number},
 	{Name: "claim_days", Label: "Days to claim", Hint: "How long after arrival a short or damaged delivery can be claimed.", Kind: Number},
 	noteField,

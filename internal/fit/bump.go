@@ -29,6 +29,24 @@ func (q pairing) alarms(found []problem.Finding, c *Channel, part *Part) []probl
 	return append(found, q.tooWeak(c, part, low, high))
 }
 
+// unalarmed notes the channels that the gas reaches and of which nobody has entered an alarm that it is to prove.
+func (q pairing) unalarmed(found []problem.Finding) []problem.Finding {
+	var labels []string
+	for i := range q.of.Channels {
+		c := &q.of.Channels[i]
+		compared := c.LowAlarm.Given || c.HighAlarm.Given && !q.test.LowOnly && !c.oxygen()
+		if !compared && q.gas.part(c.Component) != nil {
+			labels = append(labels, c.label())
+		}
+	}
+	if labels == nil {
+		return found
+	}
+	names := strings.Join(labels, ", ")
+	return append(found, q.finding("R18", problem.Note, names, "no alarm is entered that this would prove: it shows that gas arrives, no more",
+		"enter the alarm points with the model"))
+}
+
 // unproven tells whether the least that the gas may hold stays below an alarm with its margin.
 func (c *Channel) unproven(alarm Level, part *Part, margin float64) bool {
 	shows, _ := c.shows(part.least(), alarm.InLEL)

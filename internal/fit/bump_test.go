@@ -23,7 +23,8 @@ func TestBumpsProveAlarms(t *testing.T) {
 		{"neither", 10, 0.5, 10, 15, false, []string{"H2S 10 ± 0.5 ppm shows at least 9.5 ppm; the low alarm of 10 ppm needs 11 ppm (× 1.1), the high alarm of 15 ppm needs 16.5 ppm (× 1.1) | take a stronger gas"}},
 		{"low alone is too much", 10, 0.5, 10, 15, true, []string{"the low alarm of 10 ppm needs 11 ppm (× 1.1) | take a stronger gas"}},
 		{"more doubt than gas", 1, 2, 10, 0, false, []string{"shows at least 0 ppm"}},
-		{"no alarms", 1, 0, 0, 0, false, nil},
+		{"no alarms", 1, 0, 0, 0, false, []string{"no alarm is entered that this would prove"}},
+		{"the low alarm, and only a high one is known", 1, 0, 0, 30, true, []string{"no alarm is entered that this would prove"}},
 		{"a high alarm alone", 1, 0, 0, 30, false, []string{"the high alarm of 30 ppm needs 33 ppm (× 1.1) | take a stronger gas"}},
 	} {
 		g := fourGas().with(part("H2S", amount(c.h2s, ppm), amount(c.u, ppm)))

@@ -27,7 +27,8 @@ func Entries(g Gas, m []Instruments, p Policy) []Entry {
 	return entries
 }
 
-// enterable tells whether the user may enter what the gas makes a channel show.
+// enterable tells whether the user may enter what the gas makes a channel show. No display goes beyond 100 %LEL, whether its range
+// is known or not.
 func (q pairing) enterable(x comparison) bool {
-	return q.of.MaySet && x.part.Amount > 0 && !x.channel.above(x.shows)
+	return q.of.MaySet && x.part.Amount > 0 && !x.channel.above(x.shows) && !(x.shows.InLEL && below(100, x.shows.LEL))
 }

@@ -40,6 +40,16 @@ func TestTheGasIsEnteredWhereTheModelAllowsIt(t *testing.T) {
 	}
 }
 
+func TestNothingBeyondTheScaleIsEntered(t *testing.T) {
+	m := monitors4().channel("CH4", func(c *Channel) { c.Range = Level{} })
+	m.MaySet = true
+	for percent, want := range map[float64]int{60: 1, 100: 1, 101: 0} {
+		if got := Entries(fourGas().with(part("CH4", amount(percent*0.05, vol), 0)), []Instruments{m}, site); len(got) != want {
+			t.Errorf("%v %%LEL: %+v", percent, got)
+		}
+	}
+}
+
 func worstOf(rule string, found []problem.Finding) problem.Severity {
 	var of []problem.Finding
 	for _, f := range found {

@@ -58,23 +58,32 @@ func (m *Instruments) diffusionFaults(t Test, r *Regulator, p Policy) []fault {
 	case !known:
 		return []fault{m.unwritten(t, r, "flow")}
 	case takes.under(r.Flow):
-		return []fault{r.wrongFlow("flow_low", problem.Stop,
-			fmt.Sprintf("%s, %s takes %s: too little gas reaches the sensor, and once calibrated it would then read high", r.gives(), m.name(), takes),
-			"take a regulator with the flow of the manual")}
+		return []fault{m.tooLittle(r, takes)}
 	case takes.over(r.Flow):
-		return []fault{r.wrongFlow("flow_high", t.weigh(problem.Stop, problem.Ask),
-			fmt.Sprintf("%s, %s takes %s: %s", r.gives(), m.name(), takes, pressurised),
-			"take a regulator with the flow of the manual")}
+		return []fault{m.tooMuch(t, r, takes)}
 	}
 	return nil
 }
 
+func (m *Instruments) tooLittle(r *Regulator, takes flows) fault {
+	return r.wrongFlow("flow_low", problem.Stop,
+		fmt.Sprintf("%s, %s takes %s: too little gas reaches the sensor, and once calibrated it would then read high", r.gives(), m.name(), takes), takeItsFlow)
+}
+
+func (m *Instruments) tooMuch(t Test, r *Regulator, takes flows) fault {
+	return r.wrongFlow("flow_high", t.weigh(problem.Stop, problem.Ask), fmt.Sprintf("%s, %s takes %s: %s", r.gives(), m.name(), takes, pressurised), takeItsFlow)
+}
+
+const takeItsFlow = "take a regulator with the flow of the manual"
+
 const pressurised = "it pressurises the sensor, a bump may pass falsely and a calibration would under-read: the monitor would then read low"
 
-// pumpFaults refuses a fixed flow that does not feed the pump and, where values count, one whose rest cannot escape.
+// pumpFaults refuses a fixed flow that does not feed the pump, one outside the range of a manual that gives one and, where values
+// count, one whose rest cannot escape.
 func (m *Instruments) pumpFaults(t Test, r *Regulator, p Policy) []fault {
 	pump, flow := float64(m.PumpFlow), float64(r.Flow)
 	need := pump * p.PumpMargin
+	takes, _ := m.takes(p)
 	switch {
 	case r.Demand:
 		return nil
@@ -85,6 +94,10 @@ func (m *Instruments) pumpFaults(t Test, r *Regulator, p Policy) []fault {
 			fmt.Sprintf("%s, the pump of %s draws %s × %s = %s: air is drawn in, and once calibrated it would then read %s high",
 				r.gives(), m.name(), figure(pump/1000), figure(p.PumpMargin), litres(need), dilution(pump, need, flow)),
 			"take a demand regulator, or a higher fixed flow with an open tee")}
+	case m.ranged() && takes.under(r.Flow):
+		return []fault{m.tooLittle(r, takes)}
+	case m.ranged() && takes.over(r.Flow):
+		return []fault{m.tooMuch(t, r, takes)}
 	case !r.Vented && below(pump, flow):
 		return []fault{r.wrongFlow("flow_high", t.weigh(problem.Stop, problem.Ask),
 			fmt.Sprintf("%s, the pump of %s draws %s, and there is no open tee: %s", r.gives(), m.name(), litres(pump), pressurised),
@@ -133,11 +146,14 @@ type flows struct {
 
 // takes is the range of the manual, or around its one figure.
 func (m *Instruments) takes(p Policy) (flows, bool) {
-	if m.FlowMin > 0 || m.FlowMax > 0 {
+	if m.ranged() {
 		return flows{low: float64(m.FlowMin), high: float64(m.FlowMax)}, true
 	}
 	return around(m.FlowOne, p), m.FlowOne > 0
 }
+
+// ranged tells whether the manual gives a range of flow.
+func (m *Instruments) ranged() bool { return m.FlowMin > 0 || m.FlowMax > 0 }
 
 func around(f unit.Flow, p Policy) flows {
 	return flows{float64(f) * (100 - p.FlowPct) / 100, float64(f) * (100 + p.FlowPct) / 100, f, p.FlowPct}

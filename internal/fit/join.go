@@ -16,12 +16,6 @@ const slack = 1e-9
 // below tells whether a is less than b by more than slack. Nothing is known of a figure that is not a number, so it is below.
 func below(a, b float64) bool { return !(a >= b*(1-slack)) }
 
-// CheckJoin tells whether a regulator may be screwed on a cylinder at all: its outlet (rule R21) and its fill (R22). Nobody can
-// override either.
-func CheckJoin(b Bottle, r Regulator, p Policy) []problem.Finding {
-	return findings(slices.Concat(outletFaults(b, &r), ratingFaults(b, &r, p)))
-}
-
 // outletFaults stops a regulator that does not take the cylinder's outlet as it is assembled. No piece in between is proposed.
 func outletFaults(b Bottle, r *Regulator) []fault {
 	var text string
@@ -107,9 +101,6 @@ func (r *Regulator) heated(b Bottle, p Policy) fault {
 
 // hot is the gauge pressure at the site's hottest.
 func (b Bottle) hot(p Policy) float64 {
-	if b.HotBar > 0 {
-		return b.HotBar
-	}
 	return max(p.HotFactor, 1)*(b.FillBar+unit.StandardAtmosphere) - unit.StandardAtmosphere
 }
 

@@ -74,6 +74,7 @@ func (q pairing) bump(found []problem.Finding) []problem.Finding {
 			found = q.oxygenToBurn(found, c, part)
 		}
 	}
+	found = q.unalarmed(found)
 	found = q.tooShort(found)
 	found = q.cross(found)
 	return q.uncovered(found, "R18")

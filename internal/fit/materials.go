@@ -24,7 +24,7 @@ func bodyFaults(t Test, c contact, r *Regulator) []fault {
 	case body == "":
 		picky := c.where(func(w *wetted) bool { return len(w.Bodies) < len(bodies) })
 		if len(picky) > 0 {
-			found = append(found, told(t.weigh(problem.Ask, problem.Note), fmt.Sprintf("the body of %s is not entered, and not every one is for %s; permitted is %s", r.name(), list(picky), allowed())))
+			found = append(found, told(t.weigh(problem.Ask, c.unsaid()), fmt.Sprintf("the body of %s is not entered, and not every one is for %s; permitted is %s", r.name(), list(picky), allowed())))
 		}
 	case !slices.Contains(bodies, body):
 		found = append(found, told(problem.Ask, fmt.Sprintf("the table of materials does not name %q, the body of %s", body, r.name())))
@@ -49,7 +49,7 @@ func materialFaults(t Test, c contact, x *Tubing) []fault {
 	})
 	switch {
 	case made == "":
-		return append(found, told(t.weigh(problem.Ask, problem.Note), fmt.Sprintf("the material of %s is not entered; permitted is %s", x.name(), allowed())))
+		return append(found, told(t.weigh(problem.Ask, c.unsaid()), fmt.Sprintf("the material of %s is not entered; permitted is %s", x.name(), allowed())))
 	case !slices.Contains(tubings, made):
 		return append(found, told(problem.Ask, fmt.Sprintf("the table of materials does not name %q, of which %s is", made, x.name())))
 	case len(stop) > 0:
@@ -62,6 +62,14 @@ func materialFaults(t Test, c contact, x *Tubing) []fault {
 		found = append(found, told(problem.Ask, fmt.Sprintf("%s is of %s, of which the table of materials says nothing for %s", x.name(), made, list(silent))))
 	}
 	return found
+}
+
+// unsaid is how a material that nobody entered weighs where gas only has to arrive: more for a gas that has a set of its own.
+func (c contact) unsaid() problem.Severity {
+	if len(c.where(func(w *wetted) bool { return w.Dedicated })) > 0 {
+		return problem.Ask
+	}
+	return problem.Note
 }
 
 // unlistedFaults asks about components that the table does not have.

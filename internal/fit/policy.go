@@ -11,5 +11,4 @@ type Policy struct {
 	LineWaitSPerM   float64 // where the manual names no time
 	RatingMargin    float64 // on a regulator's rating
 	HotFactor       float64 // pressure at the site's hot temperature over that at 21 °C, for ratings stated as absolute
-	AdsorbingAbove  float64 // ppm
 }

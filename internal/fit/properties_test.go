@@ -101,7 +101,7 @@ func TestSetValuesFartherAwayAreNeverMilder(t *testing.T) {
 			}
 			m := m
 			for _, c := range m.Channels {
-				if exact, known := c.Certified(g); known && exact.value() > 100 {
+				if exact, known := c.certified(g); known && exact.value() > 100 {
 					m = m.channel(c.Component, func(c *Channel) { c.Set, c.Range = levelOf(exact.value()*by, exact.InLEL), Level{} })
 				}
 			}
@@ -119,7 +119,7 @@ func TestSetToTheCertifiedValues(t *testing.T) {
 		for i := range m.Channels {
 			c := &m.Channels[i]
 			c.Range, c.Sensor = Level{}, ""
-			if exact, known := c.Certified(g); known {
+			if exact, known := c.certified(g); known {
 				c.Set = exact
 			}
 		}

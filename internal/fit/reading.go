@@ -8,9 +8,6 @@ import (
 	"spanroom/internal/unit"
 )
 
-// rounding is what a figure may miss by because it was worked out in binary.
-const rounding = 1e-9
-
 // laterReading says how a channel reads that was set to one value while it got another: later = true × set / delivered.
 // Weaker gas than believed makes it read high, stronger gas makes it read low.
 func laterReading(set, delivered float64) string {

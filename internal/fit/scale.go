@@ -49,18 +49,6 @@ func (c *Channel) shows(a unit.Amount, inLEL bool) (float64, bool) {
 	return float64(a) * f, true
 }
 
-// Certified gives the set value that the channel needs for this gas, in the unit of its other figures. It is false where the gas
-// does not span the channel, or nobody knows what must be shown.
-func (c *Channel) Certified(g Gas) (Level, bool) {
-	part := g.part(c.Component)
-	if part == nil || c.CleanAir {
-		return Level{}, false
-	}
-	inLEL := c.Set.InLEL || !c.Set.Given && c.inLEL()
-	value, known := c.shows(part.Amount, inLEL)
-	return levelOf(value, inLEL), known
-}
-
 // above tells whether a level lies above the range. One in %LEL and one in %vol are compared where both are of the same gas.
 func (c *Channel) above(l Level) bool {
 	end := c.Range

@@ -11,7 +11,6 @@ type Bottle struct {
 	Gas
 	Outlet     Outlet
 	FillBar    float64 // nominal, at 21 °C
-	HotBar     float64 // the same at the site's hottest, where somebody has worked it out; 0 for the policy's factor
 	HotVehicle bool    // it goes into a vehicle that gets hot
 }
 

@@ -112,7 +112,11 @@ func (x comparison) exit(maySet bool) string {
 	}
 	const one = 1_000_000_000
 	ofPure, _ := c.shows(one, c.Set.InLEL)
-	product := fmt.Sprintf("take a gas of %s %s", amountWords(unit.Amount(math.Round(c.Set.value()/ofPure*one))), x.part.Component)
+	needs := math.Round(c.Set.value() / ofPure * one)
+	product := fmt.Sprintf("take a gas of %s %s", amountWords(unit.Amount(needs)), x.part.Component)
+	if needs > one {
+		product = fmt.Sprintf("compare F, basis and set value with the manual: no gas holds enough %s", x.part.Component)
+	}
 	if maySet {
 		return product + ", or " + enter
 	}

@@ -23,7 +23,7 @@ func (q pairing) zero(found []problem.Finding) []problem.Finding {
 		found = append(found, q.finding("R17b", problem.Stop, strings.Join(labels, ", "),
 			fmt.Sprintf("there is %s in this gas: the channel would be zeroed on it, and would then read low", strings.Join(parts, ", ")), cleanAirAdvice))
 	}
-	if !q.gas.likeAir() && !(q.gas.Balance == nitrogenFormula && q.of.NitrogenZero) {
+	if !q.gas.likeAir() && !(q.of.NitrogenZero && q.gas.Balance == nitrogenFormula && !q.gas.hasOxygen()) {
 		found = append(found, q.finding("R17b", problem.Stop, "",
 			fmt.Sprintf("this gas is %s with %s %%vol O2, and the manual does not zero in it", q.gas.balance(), percentVol(q.gas.oxygen())), cleanAirAdvice))
 	}

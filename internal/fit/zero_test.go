@@ -19,6 +19,7 @@ func TestZero(t *testing.T) {
 		{"zero air made of two", zeroAir, m, nil},
 		{"nitrogen", inNitrogen(), m, []string{"stop R17b D-001, D-002: this gas is N2 with 0 %vol O2, and the manual does not zero in it" + advice, sounds}},
 		{"nitrogen by the manual", inNitrogen(), zeroing, []string{sounds}},
+		{"nitrogen with oxygen in it", inNitrogen(part("O2", 5*vol, 0)), zeroing, []string{"stop R17b D-001, D-002: this gas is N2 with 5 %vol O2"}},
 		{"argon", Gas{Balance: "Ar"}, zeroing, []string{"stop R17b D-001, D-002: this gas is Ar", sounds}},
 		{"oxygen", Gas{Balance: "O2"}, zeroing, []string{"stop R17b D-001, D-002: this gas is O2"}},
 		{"nobody knows", Gas{}, zeroing, []string{"stop R17b D-001, D-002: this gas is a gas without a known balance", sounds}},

@@ -108,8 +108,8 @@ type Source struct {
 	Article         string     `json:"article"`
 	Pack            int        `json:"pack"`
 	MOQ             int        `json:"moq"`
-	Price           unit.Money `json:"price"` // of a pack
-	LeadDays        int        `json:"lead_days"`
+	Price           unit.Money `json:"price"`     // of a pack
+	LeadDays        int        `json:"lead_days"` // 0 where nobody has entered it
 	LeadSDDays      int        `json:"lead_sd_days"`
 	MinimumLifeDays int        `json:"minimum_life_days"`
 	LifeDays        int        `json:"life_days"`

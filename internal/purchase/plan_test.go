@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"spanroom/internal/catalogue"
 	"spanroom/internal/reorder"
 	"spanroom/internal/store"
 	"spanroom/internal/store/storetest"
@@ -182,5 +183,21 @@ func TestBeforeTheUseByMeansTheDayBefore(t *testing.T) {
 	l := u.line("Q4")
 	if perDay := l.Forecast.PerWeek / 7; !near(through-l.Usable, perDay, 1e-9) || l.Lots[0].ExpiresOn != today.AddDays(21) {
 		t.Errorf("usable falls from %v to %v, want by %v", through, l.Usable, perDay)
+	}
+}
+
+func TestEmptyLeadTimeIsAskedFor(t *testing.T) {
+	u := newUtility(t, storetest.New(t))
+	u.deliver(delivery{item: "Q4", supplier: "northbank", lot: "A", n: 5, filled: "2026-12-01", certificateUntil: "2028-03-01"})
+	if _, err := u.books.Change(t.Context(), supervisor, "northbank", &catalogue.Supplier{Code: "northbank", Name: "Northbank Gases"}); err != nil {
+		t.Fatal(err)
+	}
+	l := u.line("Q4")
+	if l.State != reorder.ToDecide || l.OrderBy != "" || l.Proposed != 0 || l.Source.LeadDays != 0 ||
+		!strings.HasPrefix(l.Why, "the lead time of Northbank Gases is not entered: usable stock lasts ") || len(l.Decide.Options) != 1 {
+		t.Errorf("%+v", l)
+	}
+	if cl := u.line("CL"); cl.State == reorder.ToDecide && strings.Contains(cl.Why, "lead time") {
+		t.Errorf("of another supplier: %s", cl.Why)
 	}
 }

@@ -22,7 +22,7 @@ func (k *known) source(item models.Item, s store.SourceOf) Source {
 func (k *known) terms(s Source) reorder.Terms {
 	return reorder.Terms{
 		Supplier: s.SupplierName, Article: s.Article, Pack: s.Pack, MOQ: s.MOQ, Price: s.Price,
-		LeadDays: s.LeadDays, LeadSDDays: s.LeadSDDays, MinimumLifeDays: s.LifeDays,
+		LeadDays: s.LeadDays, LeadUnknown: s.LeadDays == 0, LeadSDDays: s.LeadSDDays, MinimumLifeDays: s.LifeDays,
 		ReviewDays: int(k.settings.ReviewDays), ReserveDays: int(k.settings.ReserveDays), Service: k.settings.Service,
 	}
 }

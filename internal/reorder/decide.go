@@ -16,12 +16,23 @@ func (p planning) decide(o offer) *Decide {
 		d.Options = append(d.Options, p.share(o))
 	}
 	d.Options = append(d.Options, p.goWithout())
+	d.Options = append(d.Options, p.elsewhere()...)
+	return d
+}
+
+// elsewhere is what the other suppliers could do.
+func (p planning) elsewhere() []Option {
+	var options []Option
 	for _, t := range p.Others {
-		if t.Supplier != "" && t.Supplier != p.Supplier {
-			d.Options = append(d.Options, p.other(t))
+		switch {
+		case t.Supplier == "" || t.Supplier == p.Supplier:
+		case t.LeadUnknown:
+			options = append(options, Option{Key: "other", Supplier: t.Supplier, Text: "ask " + t.Supplier + ": " + t.leadMissing()})
+		default:
+			options = append(options, p.other(t))
 		}
 	}
-	return d
+	return options
 }
 
 // misfit says what forces more than can be used.

@@ -24,6 +24,8 @@ func Plan(q Question) Line {
 		line.State = ToDecide
 		line.Decide = &Decide{Why: "no supplier is set", Options: []Option{p.goWithout()}}
 		line.Why = line.Decide.Why + ": " + p.lasting()
+	case q.LeadUnknown:
+		p.ask(&line)
 	default:
 		p.order(&line)
 	}
@@ -69,6 +71,16 @@ func (p planning) stock(line *Line) {
 		line.RunsOut = p.Today.AddDays(int(p.dry))
 	}
 }
+
+// ask wants the lead time, without which there is no date to order by; suppliers whose lead time is known could stand in.
+func (p planning) ask(line *Line) {
+	line.State = ToDecide
+	line.Decide = &Decide{Why: p.leadMissing(), Options: append([]Option{p.goWithout()}, p.elsewhere()...)}
+	line.Why = line.Decide.Why + ": " + p.lasting()
+	line.Findings = append(line.Findings, p.note("R46", p.leadMissing()+", so no date to order by can be given", "enter it with the supplier in the catalogue"))
+}
+
+func (t Terms) leadMissing() string { return "the lead time of " + t.Supplier + " is not entered" }
 
 // order finds the date of the next order, and its quantity when that is today.
 func (p planning) order(line *Line) {

@@ -200,3 +200,33 @@ func TestNotesBesideTheLine(t *testing.T) {
 		}
 	}
 }
+
+// A lead time that nobody has entered is asked for; it is not taken for none.
+func TestLeadTimeThatIsNotEntered(t *testing.T) {
+	unknown, other, alsoUnknown := q4, q4, q4
+	unknown.LeadDays, unknown.LeadUnknown = 0, true
+	other.Supplier, alsoUnknown.Supplier, alsoUnknown.LeadUnknown = "Ferrow Specialty", "Far Away Gas", true
+	q := plan(unknown, 0.54, 0.20, Lot{Units: 3})
+	q.Others = []Terms{other, alsoUnknown}
+	l := Plan(q)
+	if l.State != ToDecide || l.OrderBy != "" || l.NeededBy != "" || l.Level != 0 || l.Proposed != 0 || l.QMax != nil {
+		t.Errorf("%+v", l)
+	}
+	if want := "the lead time of Northbank Gases is not entered: usable stock lasts 5.6 weeks, until "; !strings.HasPrefix(l.Why, want) {
+		t.Errorf("%q, want %q", l.Why, want)
+	}
+	if got := texts(l.Findings); !strings.Contains(got, "R46 the lead time of Northbank Gases is not entered, so no date to order by can be given") {
+		t.Errorf("findings %s", got)
+	}
+	var keys []string
+	for _, o := range l.Decide.Options {
+		keys = append(keys, o.Key+" "+o.Text)
+	}
+	if len(keys) != 3 || !strings.HasPrefix(keys[0], "without order nothing") || !strings.HasPrefix(keys[1], "other order 6 cylinders from Ferrow Specialty, 6 weeks of lead time") ||
+		keys[2] != "other ask Far Away Gas: the lead time of Far Away Gas is not entered" {
+		t.Errorf("%q", keys)
+	}
+	if idle := Plan(plan(unknown, 0, 0)); idle.State != Enough {
+		t.Errorf("without use: %s, %s", idle.State, idle.Why)
+	}
+}

@@ -26,6 +26,7 @@ type Terms struct {
 	Pack, MOQ         int        // units in a pack; the least order, in units
 	Price             unit.Money // of a pack
 	LeadDays          int
+	LeadUnknown       bool // nobody has entered LeadDays, so that no date follows from them
 	LeadSDDays        int
 	MinimumLifeDays   int // life that can be counted on at arrival; 0 where the item does not expire
 	ReviewDays        int // days between two looks at the plan

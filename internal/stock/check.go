@@ -23,7 +23,7 @@ func (v *view) matched(c cylinder, n need) []problem.Finding {
 		return uncompared(c, n)
 	}
 	var found []problem.Finding
-	for _, t := range n.tests {
+	for _, t := range n.testsToJudge() {
 		if len(t.on) == 0 {
 			continue
 		}
@@ -103,7 +103,7 @@ func (v *view) fittings(c cylinder, n need) []problem.Finding {
 	if n.along.parts == (fit.Set{}) && len(n.on) == 0 && n.purpose != Line {
 		return found
 	}
-	for _, t := range n.testsOrNone() {
+	for _, t := range n.testsToJudge() {
 		found = append(found, fit.Fittings(n.test(t), v.bottle(c, n), n.along.parts, t.on, v.policy)...)
 	}
 	return distinct(found)
@@ -128,12 +128,13 @@ func (v *view) high(c cylinder, n need) []problem.Finding {
 	return one("R14c", problem.Note, c, fmt.Sprintf("the air here has %.3f bar", v.settings.AtmosphereBar), "calibrate oxygen and other sensors of partial pressure at the place of use")
 }
 
-// testsOrNone are the planned tests; where none are named, one that knows no more than the purpose.
-func (n need) testsOrNone() []testCount {
-	if len(n.tests) > 0 {
+// testsToJudge are the tests that gas and fittings are held against: those that are planned, and where none of them asks as much as
+// the purpose, one that knows no more than that.
+func (n need) testsToJudge() []testCount {
+	if len(n.tests) > 0 && n.purpose == most(n.tests) {
 		return n.tests
 	}
-	return []testCount{{Procedure: models.Procedure{Purpose: string(n.purpose)}, on: n.on}}
+	return append(slices.Clip(n.tests), testCount{Procedure: models.Procedure{Purpose: string(n.purpose)}, on: n.on})
 }
 
 // distinct keeps each finding once, in its order: several tests may come to the same. Where it stops one and asks about another,

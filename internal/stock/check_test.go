@@ -70,6 +70,7 @@ func TestTheGasIsHeldAgainstTheInstrumentsThatAreNamed(t *testing.T) {
 		"set to another lot (S94)": {calibrating("D-101", "D-103"), problem.Refused, "D-103 H2S H2S 24.6 ppm vs 23.2 ppm set (+6.0 %), 5 % allowed: it would then read about 6 % low"},
 		"of a round":               {TakeOrder{Round: "weekly"}, "", ""},
 		"tests and instruments":    {TakeOrder{Item: "Q4", Tests: []TestOrder{{"cal-q4", 1}}, Instruments: []string{"D-103"}}, problem.Refused, "R17"},
+		"more than its tests":      {TakeOrder{Item: "Q4", Tests: []TestOrder{{"bump-q4", 1}}, Instruments: []string{"D-103"}, Purpose: Calibration}, problem.Refused, "R17"},
 		"a bump of the same":       {TakeOrder{Item: "Q4", Tests: []TestOrder{{"bump-q4", 1}}, Instruments: []string{"D-103"}}, "", ""},
 		"a model that is unknown":  {calibrating("D-001"), problem.Refused, "R28"},
 		"another gas":              {TakeOrder{Item: "Q4", Tests: []TestOrder{{"bump-q4", 1}}, Instruments: []string{"X-9"}}, problem.Invalid, "X-9"},

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"testing"
 
+	"spanroom/internal/auth"
 	"spanroom/internal/catalogue"
 	"spanroom/internal/store"
 	"spanroom/internal/store/storetest"
+	"spanroom/internal/unit"
 )
 
 // What was read before the transaction counts in it only where nothing has changed that the decision rests on.
@@ -63,6 +65,31 @@ func TestWhatWasReadAheadIsReadAgainAfterAnyChange(t *testing.T) {
 				}
 				return nil
 			})
+		}
+	})
+}
+
+// That somebody did not find the cylinder meanwhile changes no verdict: whoever takes it has found it all the same.
+func TestWhoeverTakesACylinderHasFoundIt(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, s *store.Store) {
+		h := onRounds(t, s)
+		tag := h.receive(q4("7K-2206", 1))[0]
+		o := CheckOutOrder{TakeOrder: forBumps(14), Cylinder: tag, Regulator: "R-01"}
+		prior, err := h.readAhead(h.ctx(), h.people["A"], o)
+		h.must(err)
+		h.tx(func(tx *store.Store) error {
+			m, err := h.moment(h.ctx(), tx)
+			h.must(err)
+			return m.task(h.ctx(), tx, auth.Clerk, store.FindTask, store.Subject(unit.Tag(tag)), "find it")
+		})
+		h.tx(func(tx *store.Store) error {
+			again, err := h.readAgain(h.ctx(), tx, h.people["A"], o, prior)
+			h.must(err)
+			_, err = again.take(h.ctx(), tx, h.act("A"), o, prior.outlook)
+			return err
+		})
+		if sought, err := s.Sought(h.ctx()); err != nil || len(sought) != 0 {
+			t.Errorf("still looked for: %v %v", sought, err)
 		}
 	})
 }

@@ -110,12 +110,10 @@ func (t taking) write(ctx context.Context, tx *store.Store, act auth.Act, o Chec
 }
 
 // leaveTasks tells the clerk what was not found, and the purchaser that the last one went. Whoever takes what the clerk looks
-// for has found it.
+// for has found it; that is asked here, because it was read ahead and the job may be new.
 func (t taking) leaveTasks(ctx context.Context, tx *store.Store, act auth.Act, o CheckOutOrder, around outlook) error {
-	if t.v.sought[t.Tag] {
-		if err := tx.CloseTasksAbout(ctx, store.FindTask, store.Subject(t.Tag), t.v.at, act.By.Name); err != nil {
-			return err
-		}
+	if err := tx.CloseTasksAbout(ctx, store.FindTask, store.Subject(t.Tag), t.v.at, act.By.Name); err != nil {
+		return err
 	}
 	if best := around.best; best != nil && strings.Contains(strings.ToLower(o.Reasons["R16"]), notFound) && len(t.later(verdict{useBy: t.v.useBy(t.cylinder, t.from)}, best)) > 0 {
 		text := fmt.Sprintf("find %s: %s did not find it at %s and took %s", best.Tag, t.holder.Name, best.place, t.Tag)

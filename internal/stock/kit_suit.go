@@ -61,7 +61,7 @@ func (f *field) fitted(c candidate, set fit.Set) []problem.Finding {
 	b := f.bottle(*c.cylinder, f.need)
 	b.Label = c.item.Code
 	var found []problem.Finding
-	for _, t := range f.testsOrNone() {
+	for _, t := range f.testsToJudge() {
 		found = append(found, fit.Fittings(f.test(t), b, set, t.on, f.policy)...)
 	}
 	return distinct(found)
@@ -70,7 +70,7 @@ func (f *field) fitted(c candidate, set fit.Set) []problem.Finding {
 // flows tells whether a regulator gives the flow of every procedure, as far as no instruments are named whose flow is known
 // better. One on demand is then not proposed.
 func (n need) flows(r models.Regulator) bool {
-	return !slices.ContainsFunc(n.testsOrNone(), func(t testCount) bool {
+	return !slices.ContainsFunc(n.testsToJudge(), func(t testCount) bool {
 		return len(t.on) == 0 && (r.Mode != catalogue.FixedFlow || r.Flow == 0 || t.Flow != 0 && t.Flow != r.Flow)
 	})
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"spanroom/internal/problem"
+	"spanroom/internal/store"
 )
 
 // nothing says why no cylinder may be taken, and what to do instead.
@@ -57,7 +58,7 @@ func (f *field) wayOut(pair *Pair) string {
 	}
 	for _, item := range f.products {
 		if sources := f.sources[item.ID]; len(sources) > 0 {
-			ways = append(ways, fmt.Sprintf("order %s from %s, %d days", item.Code, sources[0].SupplierName, sources[0].LeadDays))
+			ways = append(ways, orderFrom(item.Code, sources[0]))
 			break
 		}
 	}
@@ -67,6 +68,13 @@ func (f *field) wayOut(pair *Pair) string {
 	return strings.Join(ways, "; or ")
 }
 
+func orderFrom(item string, s store.SourceOf) string {
+	if s.LeadDays == 0 { // not entered
+		return fmt.Sprintf("order %s from %s", item, s.SupplierName)
+	}
+	return fmt.Sprintf("order %s from %s, %d days", item, s.SupplierName, s.LeadDays)
+}
+
 // wayWith says how a cylinder could serve that one rule stops, or "".
 func (f *field) wayWith(c candidate, rule string) string {
 	switch {
@@ -74,6 +82,8 @@ func (f *field) wayWith(c candidate, rule string) string {
 		return fmt.Sprintf("plan the use of %s to end by %s", c.Tag, f.lastDay(c.useBy.ExpiresOn).Words())
 	case rule == "R27" && len(c.holds) > 0:
 		return fmt.Sprintf("have the hold on %s released", c.Tag)
+	case rule == "R17", rule == "R19":
+		return fmt.Sprintf("set the instruments to what is in %s where their manual allows it, or take a gas that they are set to", c.Tag)
 	case rule == "R30":
 		return fmt.Sprintf("ask %s for %s", c.holder, c.Tag)
 	}

@@ -74,10 +74,11 @@ func (f *field) lastSealed(c cylinder) bool {
 }
 
 // slowReplenishment gives the days until the fastest supplier delivers, and whether that is longer than the site takes for granted.
+// A supplier whose lead time nobody has entered says nothing.
 func slowReplenishment(sources []store.SourceOf, limit int64) (int64, bool) {
 	fastest := int64(-1)
 	for _, s := range sources {
-		if fastest < 0 || s.LeadDays < fastest {
+		if s.LeadDays > 0 && (fastest < 0 || s.LeadDays < fastest) {
 			fastest = s.LeadDays
 		}
 	}

@@ -104,7 +104,7 @@ func (t *table) suppliers(all []purchase.Source) error {
 		if i == 0 {
 			about = "Time from order to delivery and its standard deviation; they set the reorder level and the date by which to order."
 		}
-		if err := t.line([]any{s.SupplierName, s.LeadDays, s.LeadSDDays, about}, []look{{text, plain}, {whole, input}, {whole, input}, {words, plain}}); err != nil {
+		if err := t.line([]any{s.SupplierName, entered(s.LeadDays), s.LeadSDDays, about}, []look{{text, plain}, {whole, input}, {whole, input}, {words, plain}}); err != nil {
 			return err
 		}
 	}
@@ -117,6 +117,14 @@ func (t *table) suppliers(all []purchase.Source) error {
 		}
 	}
 	return nil
+}
+
+// entered leaves the cell of a figure empty that nobody has entered.
+func entered(days int) any {
+	if days == 0 {
+		return nil
+	}
+	return days
 }
 
 // notes writes what the plan says of itself, and how to read the order sheet.

@@ -122,10 +122,14 @@ func (l orderLine) bought(cells map[string]cell, sum func(column string) string)
 	cells["pack"], cells["moq"] = cell{value: s.Pack}, cell{value: s.MOQ}
 	cells["price"], cells["currency"] = cell{value: amount(s.Price)}, cell{value: s.Price.Currency}
 	cells["cost"] = cell{formula: costFormula, value: amount(l.worth(l.qty()))}
+	cells["waste"] = cell{formula: wasteFormula, value: amount(l.worth(l.expire()))}
+	if s.LeadDays == 0 { // not entered: there is no level, and nothing to hold a quantity against
+		cells["check"] = cell{value: "decide"}
+		return
+	}
 	cells["lead"] = cell{formula: leadFormula, value: week(s.LeadDays)}
 	cells["late"] = cell{formula: lateFormula, value: week(s.LeadSDDays)}
 	cells["level"] = cell{formula: levelFormula, value: l.level()}
-	cells["waste"] = cell{formula: wasteFormula, value: amount(l.worth(l.expire()))}
 	cells["check"] = cell{formula: l.checkFormula(), value: l.check()}
 	if f := l.Fresh; f != nil {
 		cells["life"], cells["older"] = cell{value: f.LifeWeeks}, cell{value: f.OlderWeeks}

@@ -77,9 +77,9 @@ document.addEventListener("keydown", (event) => {
     if (keys) last = event.timeStamp;
     return;
   }
-  const typed = event.metaKey || event.isComposing ? "" : sign(event);
+  const typed = event.metaKey || event.isComposing || event.repeat ? "" : sign(event);
   if (!typed) {
-    if (!along.includes(event.key)) keys = ""; // Tab: what was typed into the field before is no scan
+    if (!along.includes(event.key)) keys = ""; // Tab: what was typed into the field before is no scan; nor is a key held down
     return;
   }
   hear(typed, event);
