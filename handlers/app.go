@@ -56,7 +56,7 @@ func New(r Rooms) *fiber.App { return build(r).fiber }
 func build(r Rooms) *app {
 	a := &app{Rooms: r, meter: newMeter(), limiter: &auth.Limiter{Now: r.Now, Most: 8, Within: 15 * time.Minute}}
 	a.fiber = fiber.New(fiber.Config{
-		Immutable: true, CaseSensitive: true, BodyLimit: mostRead, ReadBufferSize: 8192, DisableStartupMessage: true,
+		Immutable: true, CaseSensitive: true, BodyLimit: mostRead, ReadBufferSize: 32 << 10, DisableStartupMessage: true,
 		ReadTimeout: 10 * time.Second, WriteTimeout: 30 * time.Second, IdleTimeout: time.Minute,
 		ErrorHandler: a.fail, UnescapePath: true, EnableTrustedProxyCheck: true, TrustedProxies: r.Proxies,
 		DisablePreParseMultipartForm: true, // one that is broken is told about in our words

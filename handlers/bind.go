@@ -337,8 +337,8 @@ func (b *binder) figure(name string, node any) (string, bool) {
 		return n.String(), true
 	case string:
 		if b.lax {
-			n = strings.TrimSpace(n)
-			return n, n != ""
+			n, err := unit.Decimal(n)
+			return n, b.wrong.Take(name, err) && n != ""
 		}
 	}
 	b.refuse(name, "it must be a number", "write it without quotes")

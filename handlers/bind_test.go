@@ -173,3 +173,20 @@ func FuzzBind(f *testing.F) {
 		}
 	})
 }
+
+func TestTheDecimalCommaOfForms(t *testing.T) {
+	const form = "application/x-www-form-urlencoded"
+	for text, want := range map[string]float64{"1,15": 1.15, "0,050": 0.05, "12,5": 12.5, "2.5": 2.5} {
+		if order, kind, names := bound(t, form, url.Values{"life_weeks": {text}}.Encode()); kind != "" || order.Life != want {
+			t.Errorf("%q: %v, %s %v", text, order.Life, kind, names)
+		}
+	}
+	for _, body := range []url.Values{{"life_weeks": {"1,150"}}, {"counted": {"1,000"}}, {"counted": {"1,5"}}, {"life_weeks": {"1.000,5"}}} {
+		if order, kind, names := bound(t, form, body.Encode()); kind != problem.Invalid || len(names) != 1 {
+			t.Errorf("%v: %+v, %s %v", body, order, kind, names)
+		}
+	}
+	if _, kind, _ := bound(t, "application/json", `{"life_weeks":"1,15"}`); kind != problem.Invalid {
+		t.Error("a program's number is text")
+	}
+}

@@ -112,7 +112,7 @@ func TestCalculatorsGiveBackWhatIsWrong(t *testing.T) {
 	for address, want := range map[string][]string{
 		asked("contents.item", "Q4", "contents.pressure", "much", "contents.pressure.unit", "psi", "contents.flow", "0.3"): {
 			`href="#f-contents-pressure"`, `value="much"`, `<option selected>psi</option>`, "&#34;much&#34; is not a pressure", `value="0.3"`, `href="#f-contents-time"`, `<option value="Q4" selected>`},
-		asked("lel.gas", "CH4", "lel.amount", "2", "lel.factor", "1,15"):                              {`href="#f-lel-factor"`, `value="1,15"`, `value="CH4"`},
+		asked("lel.gas", "CH4", "lel.amount", "2", "lel.factor", "1,150"):                             {`href="#f-lel-factor"`, `value="1,150"`, `value="CH4"`},
 		asked("lel.gas", "CH4", "lel.amount", "2 %vol"):                                               {`href="#f-lel-basis"`, "without its basis %LEL says nothing"},
 		asked("use_by.blend", "Q4", "use_by.filled_on", "05/04/26", "use_by.opened_on", "2099-01-01"): {"5 Apr 2026 or 4 May 2026", `value="05/04/26"`, `href="#f-use_by-opened_on"`},
 		asked("contents.colour", "red"):                                                               {"there is no such field"},

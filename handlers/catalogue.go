@@ -135,6 +135,9 @@ func (a *app) getNoun(n catalogue.Noun) fiber.Handler {
 func (a *app) makeNoun(n catalogue.Noun) fiber.Handler {
 	return func(c *fiber.Ctx) error {
 		order := n.New()
+		if showsOnly(c) {
+			return a.answerNoun(c, n, order, waited)
+		}
 		err := bind(c, order)
 		if err == nil {
 			order, err = a.Catalogue.Make(c.UserContext(), actOf(c), order)
@@ -145,6 +148,9 @@ func (a *app) makeNoun(n catalogue.Noun) fiber.Handler {
 
 func (a *app) changeNoun(n catalogue.Noun) fiber.Handler {
 	return func(c *fiber.Ctx) error {
+		if showsOnly(c) {
+			return a.answerNoun(c, n, nil, waited)
+		}
 		order, err := a.Catalogue.Blank(c.UserContext(), n)
 		if err != nil {
 			return err

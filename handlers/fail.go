@@ -83,6 +83,9 @@ func (a *app) fail(c *fiber.Ctx, err error) error {
 	if d.Kind == problem.SignedOut && (c.Method() == fiber.MethodGet || c.Method() == fiber.MethodHead) {
 		return c.Redirect("/sign-in?next="+escape(c.OriginalURL()), http.StatusSeeOther)
 	}
+	if d.Kind == problem.SignedOut {
+		return a.signInToGoOn(c)
+	}
 	return a.render(c, d.Status, "problem", nil, viewOf(d))
 }
 

@@ -70,12 +70,15 @@ func (m *meter) handler() fiber.Handler {
 }
 
 func (a *app) measure(c *fiber.Ctx) error {
-	begin := time.Now()
+	begin, shown := time.Now(), showsOnly(c)
 	err := c.Next()
 	if err != nil {
 		if err = a.fail(c, err); err != nil {
 			return err
 		}
+	}
+	if showsOnly(c) && !shown { // signing in went on to a form, which was counted there
+		return nil
 	}
 	route := c.Route().Path
 	if route == "/" && c.Path() != "/" {

@@ -80,7 +80,7 @@ func (a *app) fileCertificate(c *fiber.Ctx) error {
 		return err
 	}
 	do := func(ctx context.Context, act auth.Act, o stock.FilingOrder) (stock.FiledAnswer, error) {
-		file, err := upload(c, "file")
+		file, err := upload(c, theFile)
 		if err != nil {
 			return stock.FiledAnswer{}, err
 		}

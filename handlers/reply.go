@@ -41,6 +41,9 @@ type form func(c *fiber.Ctx) (page string, choices any, err error)
 
 // write is the way of every act: read the order, let the room do it, answer; or give the form back with what was typed.
 func write[O, A any](a *app, c *fiber.Ctx, do func(context.Context, auth.Act, O) (A, error), to func(A) string, f form) error {
+	if showsOnly(c) {
+		return a.again(c, f, waited)
+	}
 	order, err := read[O](c)
 	if err != nil {
 		return a.again(c, f, err)
@@ -65,8 +68,12 @@ func (a *app) again(c *fiber.Ctx, f form, err error) error {
 	if loadErr != nil {
 		return loadErr
 	}
-	return a.render(c, statuses[p.Kind], page, choices,
-		viewOf(details{Title: titles[p.Kind], Detail: p.Detail, Advice: p.Advice, Fields: p.Fields, Findings: p.Findings}))
+	status, title := statuses[p.Kind], titles[p.Kind]
+	if p == waited {
+		status, title = http.StatusOK, "You were signed out"
+	}
+	return a.render(c, status, page, choices,
+		viewOf(details{Title: title, Detail: p.Detail, Advice: p.Advice, Fields: p.Fields, Findings: p.Findings}))
 }
 
 // blankForm shows a form for the first time.

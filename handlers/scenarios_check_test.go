@@ -99,7 +99,7 @@ func TestScenariosOfSetValues(t *testing.T) {
 			refusedTake(calibrating("Q4", "H-030", entering(`"R17":"entered"`)), "stop R17", "take another lot, certified near 25 ppm"), // its user cannot
 			taken(calibrating("Q4", "D-001 D-002", entering(`"R17":"entered"`)), "out", nil),
 			step{as: auth.Viewer, do: "GET /instruments/D-002", gives: fields{"set_values.0.set_value": "23.2 ppm"}}, back("out"),
-			refusedTake(calibrating("Q4", "D-001 D-020", ""), "ask R28", "H2S 23.2 ppm?"), // another lot's value was entered
+			refusedTake(calibrating("Q4", "D-001 D-020", ""), "ask R28", "H2S 23.2 ppm?"),             // another lot's value was entered
 			taken(calibrating("Q4", "D-001 D-020", `,"reasons":{"R28":"they show it"}`), "next", nil), // D-020 was set to it before
 			taken(strings.Replace(bumping("Q4", "D-003", ""), "{A1}", "{A2}", 1), "other", nil),
 		)},

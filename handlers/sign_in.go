@@ -21,7 +21,13 @@ type signInOrder struct {
 type signInPage struct {
 	Next  string
 	Empty bool // nobody can sign in yet
+	Kept  kept
+
+	fields map[string]string // what was typed into it; nil where that is what was sent
 }
+
+// TypedFields is what was typed into the sign-in form itself, and not into the form that waits in it.
+func (p signInPage) TypedFields() map[string]string { return p.fields }
 
 func (a *app) signInForm(c *fiber.Ctx) (string, any, error) {
 	anyone, err := a.Auth.Anyone(c.UserContext())
@@ -32,35 +38,41 @@ func (a *app) signIn(c *fiber.Ctx) error {
 	if fromElsewhere(c) {
 		return problem.New(problem.Forbidden, "this did not come from a page of spanroom", "open the sign-in page and sign in there")
 	}
+	waiting := keptIn(c)
 	order, err := read[signInOrder](c)
 	if err != nil {
 		return err
 	}
 	from := a.address(c)
 	if err := a.limiter.Try(order.Name, from); err != nil {
-		return a.signInAgain(c, err)
+		return a.signInAgain(c, waiting, err)
 	}
 	token, _, err := a.Auth.SignIn(c.UserContext(), order.Name, order.Password)
 	if err != nil {
-		return a.signInAgain(c, err)
+		return a.signInAgain(c, waiting, err)
 	}
 	a.limiter.Clear(order.Name, from)
 	a.setSession(c, token, int(auth.LongestTime.Seconds()))
+	if waiting.At != "" {
+		return a.showKept(c, waiting, token)
+	}
 	return c.Redirect(ownPath(order.Next), http.StatusSeeOther)
 }
 
 // signInAgain brings the sign-in page back; unlike other forms also for a wrong password.
-func (a *app) signInAgain(c *fiber.Ctx, err error) error {
+func (a *app) signInAgain(c *fiber.Ctx, waiting kept, err error) error {
 	kind := problem.KindOf(err)
 	if kind == "" {
 		return err
 	}
-	page, choices, loadErr := a.signInForm(c)
+	anyone, loadErr := a.Auth.Anyone(c.UserContext())
 	if loadErr != nil {
 		return loadErr
 	}
+	page := signInPage{Empty: !anyone, Kept: waiting, fields: typed(c)}
+	delete(page.fields, "password")
 	p := a.understand(c, err)
-	return a.render(c, statuses[kind], page, choices, viewOf(details{Title: "This sign-in did not work", Detail: p.Detail, Advice: p.Advice}))
+	return a.render(c, statuses[kind], "sign_in", page, viewOf(details{Title: "This sign-in did not work", Detail: p.Detail, Advice: p.Advice}))
 }
 
 func (a *app) signOut(c *fiber.Ctx) error {

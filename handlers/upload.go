@@ -28,8 +28,14 @@ func parts(c *fiber.Ctx) (*multipart.Form, error) {
 	if err != nil {
 		return nil, problem.New(problem.Malformed, "the form with the file cannot be read", "send it again as multipart/form-data")
 	}
+	if strings.Join(form.Value[theFile], "") == "" {
+		delete(form.Value, theFile) // a browser sends the box that was left empty, and it comes as an empty field
+	}
 	return form, nil
 }
+
+// theFile is the name of the box for a file on the forms that have one.
+const theFile = "file"
 
 // upload gives the one file that may come with a form, under a name; nil where none was chosen.
 func upload(c *fiber.Ctx, name string) (*stock.FileOrder, error) {
@@ -44,7 +50,6 @@ func upload(c *fiber.Ctx, name string) (*stock.FileOrder, error) {
 			switch {
 			case field != name:
 				wrong.Add(field, "there is no such file to send", "send it as "+name)
-			case header.Filename == "" && header.Size == 0: // a browser sends the box that was left empty
 			case chosen != nil:
 				wrong.Add(name, "there are several files", "send one at a time")
 			default:

@@ -111,6 +111,11 @@ func TestADocumentComesFromThePage(t *testing.T) {
 	if r := send(auth.CSRF(session), sentFile{"file", "notes.html", "<html>"}); r.Status != http.StatusUnprocessableEntity || !strings.Contains(r.Text, `id="f-file-fault"`) || !strings.Contains(r.Text, `value="C-900"`) {
 		t.Errorf("no picture: %d %s", r.Status, brieflyTold(r))
 	}
+	values["lot"] = "another lot"
+	if r := send(auth.CSRF(session), sentFile{"file", "", ""}); r.Status != http.StatusConflict || strings.Contains(r.Text, "there is no such field") {
+		t.Errorf("the box left empty: %d %s", r.Status, brieflyTold(r))
+	}
+	values["lot"] = "B-1"
 	for range 2 { // the second is the first again, whatever divides its parts
 		r := send(auth.CSRF(session), sentFile{"file", "x.png", "\x89PNG\r\n\x1a\n"})
 		if r.Status != http.StatusSeeOther || !strings.HasPrefix(r.Header.Get("Location"), "/lots/1?done=") {

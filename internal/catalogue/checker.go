@@ -88,7 +88,7 @@ func (c *checker) head(h head, is string) {
 	case is != "":
 		*h.code = is
 	case *h.code == "":
-		c.missing("code", `give it a short code of your own, such as "Q4"`)
+		c.missing("code", firstCode(h.noun))
 	case *h.code == "new":
 		c.wrong.Add("code", `"new" cannot be a code: the form for a new one stands there`, "choose another code")
 	case !codePattern.MatchString(*h.code):
@@ -98,6 +98,14 @@ func (c *checker) head(h head, is string) {
 	if h.name != nil {
 		c.text("name", h.name)
 	}
+}
+
+// firstCode advises on the code of a new thing.
+func firstCode(noun string) string {
+	if noun == "instrument" {
+		return "copy the serial from the instrument"
+	}
+	return `give it a short code of your own, such as "Q4"`
 }
 
 // missing notes that a field was left out.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"spanroom/internal/problem"
+	"spanroom/internal/unit"
 )
 
 // Gauge is a dial by its span and its accuracy grade, "ASME 1A" to "ASME 4A", "ASME A" to "ASME C", or "EN n".
@@ -30,8 +31,9 @@ func parseGrade(text string) (grade, error) {
 		if g, known := asmeGrades[class]; known && family == "ASME" {
 			return g, nil
 		}
-		n, err := strconv.ParseFloat(class, 64)
-		if family == "EN" && err == nil && n > 0 && n <= worstClass {
+		figure, comma := unit.Decimal(class) // dials are marked in both ways
+		n, err := strconv.ParseFloat(figure, 64)
+		if family == "EN" && err == nil && comma == nil && n > 0 && n <= worstClass {
 			return grade{n, n}, nil
 		}
 	}

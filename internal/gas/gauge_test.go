@@ -14,7 +14,7 @@ func TestGaugeLimit(t *testing.T) {
 		{"ASME A", 10, 2}, {"ASME A", 50, 1}, {"ASME A", 90, 2},
 		{"ASME B", 24.9, 3}, {"ASME B", 25, 2}, {"ASME B", 75, 2}, {"ASME B", 75.1, 3},
 		{"ASME C", 0, 4}, {"ASME C", 50, 3}, {"ASME C", 100, 4},
-		{"EN 2.5", 1, 2.5}, {"EN 1.6", 99, 1.6}, {" en  1 ", 50, 1}, {"asme b", 50, 2},
+		{"EN 2.5", 1, 2.5}, {"EN 1.6", 99, 1.6}, {"EN 1,6", 99, 1.6}, {" en  1 ", 50, 1}, {"asme b", 50, 2},
 	} {
 		got, err := Gauge{SpanBar: 100, Grade: c.grade}.Limit(c.at)
 		if err != nil {

@@ -89,7 +89,7 @@ type testReader struct {
 
 func newTestReader(s *store.Store, m moment, by auth.Person, o *outing) *testReader {
 	r := newNeedReader(s, m, by)
-	r.blend.ID = o.lot.BlendID
+	r.blend = models.Blend{ID: o.lot.BlendID, Code: o.item.Code} // by the name on the cylinder
 	return &testReader{needReader: r, outing: o, by: by}
 }
 

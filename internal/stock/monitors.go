@@ -109,14 +109,6 @@ func (r *needReader) known(ctx context.Context, field func(int) string, serials 
 	}
 }
 
-// count is how many instruments the groups hold.
-func (g group) count() (n int) {
-	for _, m := range g {
-		n += len(m.Serials)
-	}
-	return n
-}
-
 // words says of which models the instruments are: "42 of DIFF-4, 2 of DIFF-4-44".
 func (g group) words() string {
 	if len(g) == 0 {

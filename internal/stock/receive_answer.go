@@ -42,7 +42,7 @@ type ReceiptLot struct {
 	LabelExpiresOn unit.Date `json:"label_expires_on"`
 	UseBy          unit.Date `json:"use_by"`
 	UseByDate
-	CalibrationAllowed bool           `json:"calibration_allowed"` // by the dates; holds are another matter
+	CalibrationAllowed bool           `json:"calibration_allowed"` // by its dates and the holds on it
 	Certificate        string         `json:"certificate"`         // its number, or its kind where it has none; "" for no document
 	Components         []AmountAnswer `json:"components"`
 	Holds              []HoldAnswer   `json:"holds"`
@@ -122,7 +122,7 @@ func (v *view) fillReceipt(a *ReceiptAnswer, cylinders []cylinder, blend string)
 		u := v.useBy(c, "")
 		a.Cylinders = append(a.Cylinders, ReceiptCylinder{
 			Tag: c.Tag, Place: c.place, Holder: c.holder, Serial: c.Serial, Stage: c.Stage, LastReading: c.lastReading(), OpenedOn: c.OpenedOn,
-			UseByDate: useByDate(u, v.today), CalibrationAllowed: u.CalibrationAllowed, Components: c.amounts(), Holds: holdAnswers(c.holds), Version: c.Version,
+			UseByDate: useByDate(u, v.today), CalibrationAllowed: u.CalibrationAllowed && len(c.holds) == 0, Components: c.amounts(), Holds: holdAnswers(c.holds), Version: c.Version,
 		})
 	}
 }
@@ -134,7 +134,8 @@ func (v *view) receiptLot(of cylinder, blend string) *ReceiptLot {
 	return &ReceiptLot{
 		ID: c.lot.ID, Lot: c.lot.Lot.Lot, Supplier: c.lot.supplier.Code, Blend: blend,
 		FilledOn: c.lot.FilledOn, AssayedOn: c.lot.AssayedOn, LabelExpiresOn: c.lot.LabelExpiresOn,
-		UseBy: u.ExpiresOn, UseByDate: useByDate(u, v.today), CalibrationAllowed: u.CalibrationAllowed,
+		UseBy: u.ExpiresOn, UseByDate: useByDate(u, v.today),
+		CalibrationAllowed: u.CalibrationAllowed && len(v.holds[holdKey{"lot", c.lot.ID}]) == 0,
 		Certificate: paperName(c.paper), Components: c.amounts(), Holds: holdAnswers(v.holds[holdKey{"lot", c.lot.ID}]),
 	}
 }

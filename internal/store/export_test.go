@@ -9,7 +9,10 @@ import (
 
 // What the tests outside need beyond what the program needs.
 
-const SQLiteDriver = sqliteDriver
+const (
+	SQLiteDriver = sqliteDriver
+	SchemaLock   = schemaLock
+)
 
 var (
 	Migrations = migrations

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"embed"
 	"fmt"
 	"io/fs"
@@ -9,6 +10,10 @@ import (
 
 	"github.com/pressly/goose/v3"
 )
+
+// schemaLock is the advisory lock under which a PostgreSQL schema changes. Goose has one of its own, but makes the table of
+// versions before it takes it.
+const schemaLock = 7_250_118
 
 //go:embed migrations
 var migrations embed.FS
@@ -31,6 +36,14 @@ func (c *core) migrate(ctx context.Context, all fs.FS) error {
 	if err != nil {
 		return err
 	}
+	if !c.postgres {
+		return c.bringUp(ctx, steps)
+	}
+	return alone(ctx, pool, func() error { return c.bringUp(ctx, steps) })
+}
+
+// bringUp runs the steps that the schema has not seen.
+func (c *core) bringUp(ctx context.Context, steps *goose.Provider) error {
 	now, newest, err := steps.GetVersions(ctx)
 	if err != nil {
 		return fmt.Errorf("reading the schema version: %w", err)
@@ -50,4 +63,18 @@ func (c *core) migrate(ctx context.Context, all fs.FS) error {
 		return fmt.Errorf("changing the schema: %w", err)
 	}
 	return nil
+}
+
+// alone runs fn while no other server changes the schema; the second of two that start at once waits and finds it done. The lock
+// is that of a transaction which does nothing else, so that it ends with its connection.
+func alone(ctx context.Context, pool *sql.DB, fn func() error) error {
+	lock, err := pool.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = lock.Rollback() }() // it wrote nothing, and there is no harm in a connection that is lost
+	if _, err := lock.ExecContext(ctx, "SELECT pg_advisory_xact_lock($1)", schemaLock); err != nil {
+		return fmt.Errorf("waiting for another server to change the schema: %w", err)
+	}
+	return fn()
 }

@@ -16,10 +16,14 @@ type Money struct {
 	Currency string
 }
 
-var moneyText = regexp.MustCompile(`^(\d{1,12})(?:\.(\d{1,2}))? ?([A-Z]{3})$`)
+var moneyText = regexp.MustCompile(`^(\d{1,12})(?:[.,](\d{1,2}))? ?([A-Z]{3})$`)
 
-// ParseMoney reads a price such as "78.00 EUR".
+// ParseMoney reads a price such as "78.00 EUR"; a decimal comma is read as in the quantities.
 func ParseMoney(text string) (Money, error) {
+	amount := strings.TrimRight(strings.TrimSpace(text), " ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+	if _, err := point(amount); err != nil {
+		return Money{}, problem.New(problem.Invalid, fmt.Sprintf("%q is not a price: %s", shorten(text), err), `write it like "78.00 EUR"`)
+	}
 	m := moneyText.FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
 		return Money{}, problem.New(problem.Invalid, fmt.Sprintf("%q is not a price", shorten(text)), `write it like "78.00 EUR"`)

@@ -12,12 +12,13 @@ func TestPrices(t *testing.T) {
 	for text, want := range map[string]Money{
 		"78.00 EUR": {7800, "EUR"}, "78 EUR": {7800, "EUR"}, "31.5 EUR": {3150, "EUR"}, "0.05 GBP": {5, "GBP"}, " 210.00USD ": {21000, "USD"},
 		"999999999999.99 EUR": {99_999_999_999_999, "EUR"}, "0 EUR": {0, "EUR"},
+		"78,50 EUR": {7850, "EUR"}, "31,5 EUR": {3150, "EUR"}, "0,05 GBP": {5, "GBP"},
 	} {
 		if got, err := ParseMoney(text); err != nil || got != want {
 			t.Errorf("%q: got %v, %v; want %v", text, got, err, want)
 		}
 	}
-	for _, text := range []string{"", "78", "78.000 EUR", "-1 EUR", "78 eur", "78 €", "1,000 EUR", "78,50 EUR", "1e3 EUR", "NaN EUR", "７８ EUR", "9999999999999 EUR", strings.Repeat("7", 9000)} {
+	for _, text := range []string{"", "78", "78.000 EUR", "-1 EUR", "78 eur", "78 €", "1,000 EUR", "1,260.00 EUR", "1.260,00 EUR", "78, EUR", ",50 EUR", "1e3 EUR", "NaN EUR", "７８ EUR", "9999999999999 EUR", strings.Repeat("7", 9000)} {
 		got, err := ParseMoney(text)
 		if got != (Money{}) {
 			t.Errorf("%.40q is taken as %v", text, got)
@@ -50,7 +51,7 @@ func TestMoneyInJSON(t *testing.T) {
 			t.Errorf("%v is written %s, %v", want, raw, err)
 		}
 	}
-	for _, text := range []string{`"78"`, `"--1.00 EUR"`, `78`, `"78,00 EUR"`} {
+	for _, text := range []string{`"78"`, `"--1.00 EUR"`, `78`, `"1,000 EUR"`} {
 		if back := (Money{1, "USD"}); json.Unmarshal([]byte(text), &back) == nil {
 			t.Errorf("%s is taken as %v", text, back)
 		}

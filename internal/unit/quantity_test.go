@@ -176,3 +176,40 @@ func TestEveryUnitThatIsOfferedIsKnown(t *testing.T) {
 		}
 	}
 }
+
+// One rule for every figure that is typed, with a unit, with a currency or bare: a comma is a decimal mark where it can be
+// nothing else, and asked about where it may part thousands.
+func TestTheCommaIsReadAlikeEverywhere(t *testing.T) {
+	for text, want := range map[string]string{"0,3": "0.3", "1,15": "1.15", "-0,5": "-0.5", "0,050": "0.050", "12,5": "12.5", "1234,5678": "1234.5678", " 7 ": "7", "2.5": "2.5", ",5": ".5"} {
+		if got, err := Decimal(text); err != nil || got != want {
+			t.Errorf("%q: %q, %v; want %q", text, got, err, want)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		whole, decimals := rapid.IntRange(0, 90).Draw(t, "whole"), rapid.StringMatching(`[0-9]{1,5}`).Draw(t, "decimals")
+		comma, stop := fmt.Sprintf("%d,%s", whole, decimals), fmt.Sprintf("%d.%s", whole, decimals)
+		ambiguous := len(decimals) == 3 && whole != 0
+		bare, err := Decimal(comma)
+		if (err != nil) != ambiguous || err == nil && bare != stop {
+			t.Fatalf("%s is %q, %v", comma, bare, err)
+		}
+		for unit, parse := range map[string]func(string) (int64, error){
+			"bar":   func(s string) (int64, error) { v, err := ParsePressure(s); return int64(v), err },
+			"L/min": func(s string) (int64, error) { v, err := ParseFlow(s); return int64(v), err },
+			"L":     func(s string) (int64, error) { v, err := ParseVolume(s); return int64(v), err },
+			"%vol":  func(s string) (int64, error) { v, err := ParseAmount(s); return int64(v), err },
+			"min":   func(s string) (int64, error) { v, err := ParseSeconds(s); return int64(v), err },
+			"m":     func(s string) (int64, error) { v, err := ParseLength(s); return int64(v), err },
+			"EUR":   func(s string) (int64, error) { v, err := ParseMoney(s); return v.Minor, err },
+		} {
+			got, err := parse(comma + " " + unit)
+			want, plain := parse(stop + " " + unit)
+			switch {
+			case ambiguous && (err == nil || !strings.Contains(err.Error(), "comma may mean")):
+				t.Fatalf("%s %s is taken as %d, %v", comma, unit, got, err)
+			case !ambiguous && (got != want || (err == nil) != (plain == nil)):
+				t.Fatalf("%s %s is %d, %v; with a point %d, %v", comma, unit, got, err, want, plain)
+			}
+		}
+	})
+}

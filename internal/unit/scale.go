@@ -2,8 +2,11 @@ package unit
 
 import (
 	"errors"
+	"fmt"
 	"math/big"
 	"strings"
+
+	"spanroom/internal/problem"
 )
 
 func rat(s string) *big.Rat {
@@ -65,12 +68,34 @@ func split(text string) (*big.Rat, string, error) {
 	return n, strings.TrimSpace(s[end:]), nil
 }
 
+var errComma = errors.New("the comma may mean thousands or a decimal; write a point or no mark")
+
+// point writes the decimal comma of a number as a point. A comma before exactly three digits may part thousands instead, unless
+// nothing but zeros stands before it; what has other marks too stays as it is.
+func point(s string) (string, error) {
+	whole, decimals, comma := strings.Cut(s, ",")
+	switch {
+	case !comma || strings.ContainsAny(decimals, ",.") || strings.Contains(whole, "."):
+		return s, nil
+	case len(decimals) == 3 && strings.TrimLeft(whole, "+-0") != "":
+		return s, errComma
+	}
+	return whole + "." + decimals, nil
+}
+
+// Decimal gives a bare number with a point where somebody typed a decimal comma, by the same rule as the quantities.
+func Decimal(text string) (string, error) {
+	s, err := point(strings.TrimSpace(text))
+	if err != nil {
+		return s, problem.New(problem.Invalid, fmt.Sprintf("%q can be read in two ways: %s", shorten(text), err), "write it like 2.5, or 2500")
+	}
+	return s, nil
+}
+
 func number(s string) (*big.Rat, error) {
-	if strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
-		if at := strings.Index(s, ","); len(s)-at-1 == 3 && strings.TrimLeft(s[:at], "+-0") != "" {
-			return nil, errors.New("the comma may mean thousands or a decimal; write a point or no mark")
-		}
-		s = strings.Replace(s, ",", ".", 1)
+	s, err := point(s)
+	if err != nil {
+		return nil, err
 	}
 	if s == "" || strings.Contains(s, ",") || strings.ContainsAny(s[1:], "+-") {
 		return nil, errNumber

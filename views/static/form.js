@@ -1,15 +1,7 @@
-// Adds to forms that work without it: the problem takes the focus and says the fields' labels, repeated rows can be added and
-// removed, and a form that is on its way is not sent twice by a second tap. Nothing is kept here.
+// Adds to forms that work without it: the problem takes the focus, repeated rows can be added and removed, and a form that
+// is on its way is not sent twice by a second tap. Nothing is kept here.
 
 document.getElementById("problem")?.focus();
-
-// The links to wrong fields say what stands above the field instead of its name.
-for (const link of document.querySelectorAll('#problem a[href^="#"]')) {
-  const field = document.getElementById(link.hash.slice(1));
-  const words = field?.labels?.[0]?.textContent.trim() || field?.querySelector("legend")?.textContent.trim();
-  const row = field?.closest("[data-row]")?.querySelector("[data-row-number]")?.textContent;
-  if (words) link.textContent = row ? `${words} ${row}` : words;
-}
 
 // Rows. PREFIX.0.serial and f-PREFIX-0-serial are numbered by where the row stands; # is the number in the row to copy.
 
