@@ -99,12 +99,17 @@ func technicianTypes(t *testing.T, b *browser) {
 	tag := lookAtPick(v)
 	v.tabTo("#take button.main")
 	v.enter()
-	if at := say[string](v, `document.activeElement.name`); at != "instrument" {
-		t.Errorf("in use the cursor is in %q", at)
-	}
+	v.isTold("✓ " + tag + " is with technician A")
+	v.tabTo(boxNamed("instrument"))
 	v.keys("D-001")
 	v.enter()
 	v.says("#log", "D-001", "pass")
+	v.isTold("✓ D-001: bump-q4, pass")
+	v.tabTo(boxNamed("result") + `[value="pass"]`)
+	v.keys(kb.ArrowRight)
+	v.follow(chromedp.KeyEvent("D-002" + kb.Enter)) // by the scanner, whatever has the focus
+	v.says("#log", "D-002", "fail")
+	v.isTold("■ stop D-002: bump-q4, fail. bump-q4 failed: tag it and take it out of use now")
 	v.look("in use with a test")
 	v.tabTo(`a[href$="/return"]`)
 	v.enter()
@@ -121,6 +126,15 @@ func technicianTypes(t *testing.T, b *browser) {
 	}
 	v.says("article.card", tag, "part used")
 	v.look("cylinder that was scanned")
+}
+
+// isTold demands that the notice says this and is in view, also where the box for what comes next is not.
+func (v *visitor) isTold(words string) {
+	v.t.Helper()
+	v.says(".notice", words)
+	if top := say[float64](v, `document.querySelector(".notice").getBoundingClientRect().top`); top < 0 {
+		v.t.Errorf("%q is scrolled away by %v", words, -top)
+	}
 }
 
 func (v *visitor) keys(words string) {

@@ -150,16 +150,37 @@ func (a *app) logTests(c *fiber.Ctx) error {
 		return a.Stock.LogTests(ctx, act, o)
 	}
 	to := func(t stock.TestLogAnswer) string {
-		notice := fmt.Sprintf("%s: %s, %s.", t.Test.Instrument, t.Test.Procedure, t.Test.Result)
-		if !t.Test.Valid {
-			notice = fmt.Sprintf("%s: %s, %s, is recorded and does not count.", t.Test.Instrument, t.Test.Procedure, t.Test.Result)
-		}
-		for _, f := range t.Findings {
-			notice += " " + f.Text + ": " + f.Advice + "."
-		}
-		return fmt.Sprintf("/checkouts/%d?done=%s", id, escape(notice))
+		return fmt.Sprintf("/checkouts/%d?done=%s%s", id, escape(logged(t)), markOf(t.Test))
 	}
 	return write(a, c, do, to, a.checkoutForm("checkout"))
+}
+
+// logged says what was recorded and what follows from it; findings that lead to the same next step share it.
+func logged(t stock.TestLogAnswer) string {
+	notice := fmt.Sprintf("%s: %s, %s.", t.Test.Instrument, t.Test.Procedure, t.Test.Result)
+	var steps []string
+	texts := map[string][]string{} // by the next step
+	for _, f := range t.Findings {
+		if texts[f.Advice] == nil {
+			steps = append(steps, f.Advice)
+		}
+		texts[f.Advice] = append(texts[f.Advice], f.Text)
+	}
+	for _, step := range steps {
+		notice += fmt.Sprintf(" %s: %s.", strings.Join(texts[step], "; "), step)
+	}
+	return notice
+}
+
+// markOf adds to an address the severity of a test that is not as it should be.
+func markOf(t stock.TestAnswer) string {
+	switch {
+	case t.Result == stock.Fail:
+		return "&mark=" + string(problem.Stop)
+	case !t.Valid:
+		return "&mark=" + string(problem.Ask)
+	}
+	return ""
 }
 
 // bringBack returns a cylinder.

@@ -24,7 +24,7 @@ type duePage struct {
 	Take                []takeLink
 }
 
-// takeLink leads to the Take screen with the monitors that one procedure brings in order.
+// takeLink leads to the Take screen with the monitors that one procedure and one regulator bring in order.
 type takeLink struct {
 	stock.DueGroup
 	Shown int // so many of them are in the link

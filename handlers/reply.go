@@ -86,7 +86,7 @@ func (a *app) blankForm(f form) fiber.Handler {
 
 func (a *app) render(c *fiber.Ctx, status int, page string, answer any, p *views.Problem) error {
 	view := views.Page{
-		Name: page, Path: c.Path(), Query: string(c.Request().URI().QueryString()), Key: newKey(), Notice: notice(c),
+		Name: page, Path: c.Path(), Query: string(c.Request().URI().QueryString()), Key: newKey(), Notice: notice(c), Mark: queryText(c, "mark"),
 		Title: titleOf(page, answer), Problem: p, Answer: answer, Now: a.Now(), Zone: a.Catalogue.Zone(c.UserContext()),
 	}
 	if person := personOf(c); person.ID != 0 {

@@ -27,21 +27,21 @@ func TestScenariosOfMonitorsDue(t *testing.T) {
 			step{as: auth.Technician, do: checkOut, body: `{"item":"Q4","purpose":"bump","until":"2027-03-20","cylinder":"{A1}"}`, keep: "out"},
 			logged("D-001", "bump-q4", "pass"), logged("D-001", "cal-q4", "pass"), logged("D-002", "bump-q4", "fail"),
 			step{as: auth.Technician, do: "GET /due", gives: fields{
-				"on": "2027-03-03", "rows.#": 3, "counts.never": 2, "counts.due": 1, "counts.ok": 1, "counts.overdue": 0, "monitors.never": 2, "monitors.due": 1, "monitors.ok": 0,
-				"rows.0.instrument": "D-002", "rows.0.state": "never", "rows.0.last_result": "fail", "rows.0.last_on": "2027-03-03", "rows.0.days": nil,
+				"on": "2027-03-03", "rows.#": 3, "counts.failed": 1, "counts.never": 1, "counts.due": 1, "counts.ok": 1, "counts.overdue": 0, "monitors.failed": 1, "monitors.never": 1, "monitors.due": 1, "monitors.ok": 0,
+				"rows.0.instrument": "D-002", "rows.0.state": "failed", "rows.0.last_result": "fail", "rows.0.last_on": "2027-03-03", "rows.0.days": nil,
 				"rows.1.instrument": "D-001", "rows.1.due_on": "2027-03-06", "rows.1.days": 3, "rows.1.purpose": "bump", "rows.1.place": "BENCH",
-			}, page: []string{"never passed", "due in 3 days", "Take for 3 monitors"}},
+			}, page: []string{"</span> failed 3 Mar 2027", "Failed monitor: tag it and take it out of use now", "never passed", "due in 3 days", "Take for 3 monitors", "sampling not known"}},
 			step{at: "2027-03-08T09:00:00Z", as: auth.Viewer, do: "GET /due?state=overdue", gives: fields{"rows.#": 1, "rows.0.instrument": "D-001", "rows.0.days": -2, "counts.overdue": 1}, page: []string{"2 days overdue"}},
 			logged("D-001", "bump-q4", "pass"), logged("D-002", "bump-q4", "pass"), logged("D-001", "cal-q4", "fail"),
-			step{as: auth.Technician, do: "GET /due?place=BENCH", gives: fields{"rows.#": 3, "rows.0.procedure": "cal-q4", "rows.0.days": 0, "rows.0.last_result": "fail", "rows.0.passed_on": "2027-03-03", "counts.due": 3}},
-			step{as: auth.Viewer, do: "GET /due?on=2027-03-07", gives: fields{"on": "2027-03-07", "rows.#": 3, "rows.1.instrument": "D-001", "rows.1.state": "overdue", "rows.1.days": -1, "rows.0.state": "never"},
+			step{as: auth.Technician, do: "GET /due?place=BENCH", gives: fields{"rows.#": 3, "rows.0.procedure": "cal-q4", "rows.0.state": "failed", "rows.0.days": 0, "rows.0.last_result": "fail", "rows.0.passed_on": "2027-03-03", "counts.failed": 1, "counts.due": 2}},
+			step{as: auth.Viewer, do: "GET /due?on=2027-03-07", gives: fields{"on": "2027-03-07", "rows.#": 3, "rows.1.instrument": "D-001", "rows.1.state": "overdue", "rows.1.days": -1, "rows.0.state": "failed"},
 				page: []string{"Monitors due on 7 Mar 2027", "Judged for the end of 7 Mar 2027"}},
 			step{as: auth.Viewer, do: "GET /due?on=2027-03-02", gives: fields{"rows.#": 0, "counts.never": 0}},
 			step{as: auth.Viewer, do: "GET /due?state=ok", gives: fields{"rows.#": 0}, page: []string{"No monitor is like this"}},
-			step{as: auth.Viewer, do: "GET /due?limit=1&place=BENCH", gives: fields{"rows.#": 1, "next": "BENCH~2027-03-08~D-001~cal-q4"}, page: []string{"Next rows"}},
-			step{as: auth.Viewer, do: "GET /due?limit=1&place=BENCH&after=BENCH~2027-03-08~D-001~cal-q4", gives: fields{"rows.0.instrument": "D-001", "rows.0.procedure": "bump-q4"}},
+			step{as: auth.Viewer, do: "GET /due?limit=1&place=BENCH", gives: fields{"rows.#": 1, "next": "1~BENCH~2027-03-08~D-001~cal-q4"}, page: []string{"Next rows"}},
+			step{as: auth.Viewer, do: "GET /due?limit=1&place=BENCH&after=1~BENCH~2027-03-08~D-001~cal-q4", gives: fields{"rows.0.instrument": "D-001", "rows.0.procedure": "bump-q4"}},
 			step{as: auth.Viewer, do: "GET /due?on=31+February&state=soon&after=x", want: 422, says: []string{"soon"}},
-			step{as: auth.Technician, do: "GET /", gives: fields{"monitors.never": 1, "monitors.due": 2, "monitors.overdue": 0}, page: []string{"monitors overdue"}},
+			step{as: auth.Technician, do: "GET /", gives: fields{"monitors.failed": 1, "monitors.never": 1, "monitors.due": 1, "monitors.overdue": 0}, page: []string{`<a href="/due?state=failed"><strong>1</strong> monitors failed`, "monitors overdue"}},
 			step{as: auth.Clerk, do: "GET /", gives: fields{"monitors": nil}},
 		)},
 	})
@@ -87,6 +87,26 @@ func TestTakeForWhatIsDue(t *testing.T) {
 	}
 	if strings.Contains(h.page(auth.Technician, "/due?on=2027-03-04").Text, "/checkouts/new?purpose") || strings.Contains(h.page(auth.Viewer, "/due").Text, "/checkouts/new?purpose") {
 		t.Error("gas is offered for another day, or to who takes none")
+	}
+}
+
+// No one regulator serves pumped monitors and those that gas reaches by itself: the gas for each is taken apart.
+func TestTakeForWhatIsDueByWayOfSampling(t *testing.T) {
+	h := newHarrowmere(t, morning)
+	h.must(auth.Supervisor, "POST", "/models", `{"code":"PUMP-1","sampling":"pumped"}`)
+	h.must(auth.Supervisor, "POST", "/models", `{"code":"DIFF-1","sampling":"diffusion"}`)
+	for serial, model := range map[string]string{"M-001": "DIFF-1", "M-002": "PUMP-1", "M-003": "DIFF-1", "M-004": ""} {
+		h.must(auth.Supervisor, "POST", "/instruments", fmt.Sprintf(`{"code":%q,"model":%q,"schedule":[{"procedure":"bump-q4","every_days":3}]}`, serial, model))
+	}
+	page := h.page(auth.Technician, "/due").Text
+	for serials, words := range map[string]string{
+		"&amp;instruments.0=M-001&amp;instruments.1=M-003\">": "Take for 2 diffusion monitors",
+		"&amp;instruments.0=M-002\">":                         "Take for 1 pumped monitor",
+		"&amp;instruments.0=M-004\">":                         "Take for 1 monitor",
+	} {
+		if !strings.Contains(page, serials+words+" ") {
+			t.Errorf("no %s of %s: %s", words, serials, page)
+		}
 	}
 }
 

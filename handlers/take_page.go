@@ -65,6 +65,11 @@ func (p takePage) Wanted() []hidden {
 	return withValue(fields)
 }
 
+// Beside is what is said of the gas as a whole. That none may be taken is no matter beside one that is chosen: its own findings tell.
+func (p takePage) Beside() []problem.Finding {
+	return slices.DeleteFunc(slices.Clone(p.Found.Findings), func(f problem.Finding) bool { return f.Rule == "R15" && f.Severity == problem.Stop })
+}
+
 // Others are the picks that were not chosen.
 func (p takePage) Others() []stock.Pick {
 	if p.Found.Pick == nil {

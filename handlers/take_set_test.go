@@ -88,11 +88,12 @@ func TestTakeEntersTheCertifiedValues(t *testing.T) {
 	tag, _, _ := strings.Cut(look, "<")
 	address := wanted("calibration", "Q4", "D-001, D-021", "&cylinder="+tag)
 	stopped := h.page(auth.Technician, address)
-	shows(t, "the one that differs", stopped.Text, "H2S 25 ppm vs 23 ppm set", `name="set_to_certified"`, "CO 100 ppm on D-021; H2S 25 ppm on D-021", "Look again")
-	lacks(t, "the one that differs", stopped.Text, onTheButton(tag))
+	shows(t, "the one that differs", stopped.Text, "H2S 25 ppm vs 23 ppm set", `name="set_to_certified"`, "CO 100 ppm on D-021; H2S 25 ppm on D-021", "Look again",
+		"<li>enter CO 100 ppm in D-021 first</li>", "<li>enter H2S 25 ppm in D-021 first</li>", "<li>zero first")
+	lacks(t, "the one that differs", stopped.Text, onTheButton(tag), "at hand may be taken for this")
 
 	asked := h.page(auth.Technician, address+"&set_to_certified=true&reasons.R17=the+bench+does+it")
-	shows(t, "as if it were entered", asked.Text, onTheButton(tag), `name="reasons.R17"`, `value="the bench does it"`, "checked")
+	shows(t, "as if it were entered", asked.Text, onTheButton(tag), "<li>enter H2S 25 ppm in D-021 first</li>", `name="reasons.R17"`, `value="the bench does it"`, "checked")
 	if boxes := strings.Count(asked.Text, `name="reasons.R17"`); boxes != 1 {
 		t.Errorf("two findings of one rule ask for %d reasons", boxes)
 	}
@@ -145,4 +146,45 @@ func TestTakeCarriesWhatWasAskedFor(t *testing.T) {
 		t.Errorf("%d %s", wrong.Status, wrong.Text)
 	}
 	shows(t, "no gas is named", h.page(auth.Technician, "/checkouts/new?instruments=D-001&purpose=bump").Text, "it is not said which gas is wanted", `id="f-item-fault"`)
+}
+
+func TestTheNoticeOfATestSaysOnceThatItDoesNotCount(t *testing.T) {
+	h, _ := monitoredWith(t, fourGasIn)
+	h.must(auth.Supervisor, "POST", "/instruments", instrument("D-021", "DIFF-4", `,"set_values":[{"component":"CO","set_value":"110 ppm"},{"component":"H2S","set_value":"23 ppm"}]`).body)
+	form := takeFields(t, h.page(auth.Technician, wanted("calibration", "Q4", "D-001", "")).Text)
+	at := h.submit(auth.Technician, "/checkouts", form).Header.Get("Location")
+	at, _, _ = strings.Cut(at, "?")
+	for _, c := range []struct {
+		instrument, result, mark string
+		times                    int
+	}{{"D-001", "pass", `✓</span></span> D-001: cal-q4, pass.`, 0}, {"D-021", "pass", `◆</span> ask</span> D-021: cal-q4, pass.`, 1}, {"D-001", "fail", `■</span> stop</span> D-001: cal-q4, fail. cal-q4 failed: tag it`, 0}} {
+		sent := h.submit(auth.Technician, at+"/tests", url.Values{"instrument": {c.instrument}, "procedure": {"cal-q4"}, "result": {c.result}})
+		page := h.page(auth.Technician, sent.Header.Get("Location")).Text
+		_, notice, _ := strings.Cut(page, `<p class="notice"`)
+		notice, _, _ = strings.Cut(notice, "</p>")
+		if got := strings.Count(notice, "does not count"); got != c.times || !strings.Contains(notice, c.mark) {
+			t.Errorf("%d times in %q, want %d and %q", got, notice, c.times, c.mark)
+		}
+	}
+	lacks(t, "a mark that nobody knows", h.page(auth.Technician, at+"?done=x&mark=evil").Text, "evil\"", "mark evil")
+}
+
+func TestWhereACylinderIsLeadsToItsOutingAndToTheSetLeftOnIt(t *testing.T) {
+	h, tags := monitoredWith(t, fourGasIn)
+	form := url.Values{"item": {"Q4"}, "purpose": {"bump"}, "instruments": {"D-001"}, "cylinder": {tags[0]}, "regulator": {"R-01"}, "tubing": {"T-01"}}
+	outing, _, _ := strings.Cut(h.submit(auth.Technician, "/checkouts", form).Header.Get("Location"), "?") // /checkouts/1
+	check := h.page(auth.Technician, "/check?purpose=bump&item=Q4&instruments=D-001&cylinder="+tags[0]).Text
+	shows(t, "the check", check, "you have it since 07:12", "log tests on your check-out 1, or bring it back first", `href="`+outing+`"`)
+	h.must(auth.Supervisor, "POST", "/checkouts", fmt.Sprintf(`{"item":"Q4","purpose":"bump","instruments":["D-001"],"cylinder":%q}`, tags[1]))
+	shows(t, "passed over", h.page(auth.Technician, wanted("bump", "Q4", "D-001", "")).Text, "you have it since 07:12", "bring back "+tags[0]+", which you have", `href="`+outing+`"`)
+	shows(t, "somebody else's check", h.page(auth.Supervisor, "/check?purpose=bump&item=Q4&instruments=D-001&cylinder="+tags[0]).Text, "it is with technician in person since 07:12")
+
+	h.must(auth.Clerk, "POST", outing+"/return", `{"place":"CAGE","set_left_on":true}`)
+	shows(t, "the cylinder", h.page(auth.Viewer, "/cylinders/"+tags[0]).Text, "with <strong>R-01, T-01</strong> left on it")
+	if left := fmt.Sprint(h.must(auth.Viewer, "GET", "/cylinders/"+tags[0], "")["left_on"]); left != "[R-01 T-01]" {
+		t.Errorf("left on it: %s", left)
+	}
+	if left := fmt.Sprint(h.must(auth.Viewer, "GET", "/cylinders/"+tags[1], "")["left_on"]); left != "[]" {
+		t.Errorf("left on the other: %s", left)
+	}
 }

@@ -22,6 +22,7 @@ type fieldPart struct {
 	Options                        any
 	Blank                          string
 	Required, Focus, Submit        bool
+	Cursor                         bool // in place of the focus where a notice stands on top, see static/form.js
 	Scan                           string
 	Autocomplete, Inputmode, Enter string
 	Suggest                        []string
@@ -46,6 +47,7 @@ func newField(p Page, name any, pairs ...any) (fieldPart, error) {
 	if p.labels != nil {
 		p.labels[f.Name] = spokenLabel(f.Name, f.Label, f.Line)
 	}
+	f.Cursor, f.Focus = f.Focus && p.Notice != "", f.Focus && p.Notice == ""
 	f.fault = p.fault(f.Name)
 	f.typed = p.typed(f.Name, f.Value)
 	f.ticked = f.typed == "true"

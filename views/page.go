@@ -18,6 +18,7 @@ type Page struct {
 	CSRF    string // hidden field csrf of each form
 	Key     string // hidden field key: one act, however often the form is sent
 	Notice  string // what was just done
+	Mark    string // ask or stop where more is to be done now; else it is simply done
 	Person  *Person
 	Nav     []Link
 	Problem *Problem

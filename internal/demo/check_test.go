@@ -127,7 +127,7 @@ func (l lived) standing(lot string) string {
 func (l lived) knowsItsFleet() {
 	l.Helper()
 	due, err := l.stock().Due(l.Context(), stock.DueQuestion{})
-	if err != nil || due.Monitors.Never != len(newer) || due.Monitors.Overdue != 7 || due.Monitors.Due != len(chlorineFleet) || due.Monitors.OK < 40 || due.Monitors.OutOfService != 1 {
+	if err != nil || due.Monitors.Never != len(newer) || due.Monitors.Failed != 1 || due.Monitors.Overdue != 6 || due.Monitors.Due != len(chlorineFleet) || due.Monitors.OK < 40 || due.Monitors.OutOfService != 1 {
 		l.Errorf("%+v, %v", due.Monitors, err)
 	}
 	today := due.On

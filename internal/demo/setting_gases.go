@@ -52,14 +52,14 @@ func items() []catalogue.Order {
 		&catalogue.Item{
 			Code: fourGas, Name: "four-gas, size M", Kind: catalogue.Gas, Blend: fourGas, WaterVolume: "1.0 L", FillPressure: "69 bar", Outlet: "CGA C-10", Cutoff: "2.0 bar",
 			Sources: []catalogue.Source{
-				{Supplier: northbank, Article: "00417", GTIN: "09521234543213", Pack: 1, MOQ: 6, Price: priceAtFirst, MinimumLifeDays: halfAYear},
+				{Supplier: northbank, Article: "00417", GTIN: "09521234170044", Pack: 1, MOQ: 6, Price: priceAtFirst, MinimumLifeDays: halfAYear},
 				{Supplier: ferrow, Article: "FQ-4", Pack: 1, MOQ: 1, Price: "96.00 EUR", MinimumLifeDays: halfAYear},
 			},
 		},
 		&catalogue.Item{
 			Code: chlorine, Name: "chlorine 10 ppm, size L", Kind: catalogue.Gas, Blend: chlorine, WaterVolume: "1.7 L", FillPressure: "69 bar", Outlet: "CGA C-10", Cutoff: "3.5 bar",
 			Sources: []catalogue.Source{
-				{Supplier: northbank, Article: "00610", GTIN: "09521234543220", Pack: 1, MOQ: 6, Price: "210.00 EUR", MinimumLifeDays: halfAYear},
+				{Supplier: northbank, Article: "00610", GTIN: "09521234170068", Pack: 1, MOQ: 6, Price: "210.00 EUR", MinimumLifeDays: halfAYear},
 				{Supplier: ferrow, Article: "FC-10", Pack: 1, MOQ: 2, Price: "265.00 EUR", MinimumLifeDays: 150},
 			},
 		},

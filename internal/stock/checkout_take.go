@@ -49,12 +49,16 @@ func (t taking) taken(ctx context.Context, tx *store.Store) error {
 	if err != nil {
 		return err
 	}
-	text := fmt.Sprintf("%s is with %s since %s", t.Tag, t.cylinder.holder, t.v.clock(t.HeldSince))
+	since := t.v.clock(t.HeldSince)
+	text, advice := fmt.Sprintf("%s is with %s since %s", t.Tag, t.cylinder.holder, since), fmt.Sprintf("log tests on their check-out %d, ask %s to hand it over, or take another one", row.ID, t.cylinder.holder)
+	if t.with(t.asker) {
+		text, advice = fmt.Sprintf("you have %s since %s", t.Tag, since), t.yours()
+	}
 	if row.Place != "" {
 		text += ", from " + row.Place
 	}
-	conflict := problem.New(problem.Conflict, text, fmt.Sprintf("log tests on their check-out %d, ask %s to hand it over, or take another one", row.ID, t.cylinder.holder))
-	conflict.Findings = t.v.custody(t.cylinder)
+	conflict := problem.New(problem.Conflict, text, advice)
+	conflict.Findings = t.v.custody(t.cylinder, t.need)
 	return conflict
 }
 

@@ -91,6 +91,12 @@ func TestWhoComesSecondIsToldWhoHasIt(t *testing.T) { // S48, S49
 		if errors.As(err, &p); !strings.Contains(p.Advice, fmt.Sprintf("check-out %d", first.ID)) || len(p.Findings) != 1 || p.Findings[0].Rule != "R30" {
 			t.Errorf("%+v", p)
 		}
+		_, err = h.CheckOut(h.ctx(), h.act("A"), CheckOutOrder{TakeOrder: forBumps(1), Cylinder: tag})
+		h.wants(err, problem.Conflict, "you have "+tag+" since 07:12, from BENCH")
+		own := fmt.Sprintf("log tests on your check-out %d, or bring it back first", first.ID)
+		if errors.As(err, &p); p.Advice != own || p.Findings[0].Text != "you have it since 07:12" || p.Findings[0].Advice != own {
+			t.Errorf("%+v", p)
+		}
 	})
 }
 
@@ -114,7 +120,7 @@ func TestOneOfManyGetsIt(t *testing.T) {
 				won++
 				continue
 			}
-			h.wants(err, problem.Conflict, tag+" is with ")
+			h.wants(err, problem.Conflict, tag)
 			contains(t, "the conflict", err.Error(), "since 08:00, from CAGE")
 		}
 		if won != 1 {

@@ -57,6 +57,9 @@ func TestTheCheckTellsWhatWouldBeEntered(t *testing.T) {
 	order := CheckOutOrder{TakeOrder: calibrating("D-101", "D-103"), Cylinder: tag}
 	p := h.consider(order)
 	contains(t, "as they are set", say(p.Findings), "R17 stop H2S 24.6 ppm vs 23.2 ppm set")
+	if len(p.Steps) != 3 || p.Steps[0] != "enter H2S 24.6 ppm in D-103 first" || !strings.HasPrefix(p.Steps[1], "zero first") {
+		t.Errorf("in which order: %q", p.Steps)
+	}
 	if strings.Join(p.ToCertified, "; ") != "H2S 24.6 ppm on D-103" {
 		t.Errorf("to be entered: %q", p.ToCertified)
 	}
@@ -67,7 +70,7 @@ func TestTheCheckTellsWhatWouldBeEntered(t *testing.T) {
 		t.Errorf("nothing is to be entered: %q %s", p.ToCertified, say(p.Findings))
 	}
 	order.Instruments, order.Purpose = []string{"D-103"}, Bump
-	if p := h.consider(order); len(p.ToCertified) != 0 {
+	if p := h.consider(order); len(p.ToCertified)+len(p.Steps) != 0 {
 		t.Errorf("for a bump: %q", p.ToCertified)
 	}
 }

@@ -54,6 +54,9 @@ func (r Room) Cylinder(ctx context.Context, tag string, q CylinderQuestion) (Cyl
 		return CylinderAnswer{}, err
 	}
 	answer := v.answer(now, asked)
+	if answer.LeftOn, err = r.Store.LeftOn(ctx, c.ID); err != nil {
+		return CylinderAnswer{}, err
+	}
 	answer.Blend, answer.Ledger = blend.Code, ledgerLines(entries)
 	for _, p := range procedures {
 		answer.Procedures = append(answer.Procedures, Procedure{p.Code, p.Name})

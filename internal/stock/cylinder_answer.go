@@ -30,6 +30,7 @@ type CylinderAnswer struct {
 	Holds           []HoldAnswer   `json:"holds"`
 	Custody         Custody        `json:"custody"`
 	Place           string         `json:"place"`
+	LeftOn          []string       `json:"left_on"` // regulator, tubing and cap that stayed on it
 	LastReading
 	UsableAnswer
 	OpenedOn unit.Date `json:"opened_on"`

@@ -33,7 +33,7 @@ func (v *view) decide(c cylinder, n need) verdict {
 		d.margin = d.contents.Margin(n.litres(), v.settings.FlowLimitPct)
 	}
 	say := func(found []problem.Finding) { d.findings = append(d.findings, found...) }
-	say(v.custody(c))
+	say(v.custody(c, n))
 	say(v.missed(c))
 	say(v.held(c, n))
 	say(v.dates(c, n, d.useBy))
@@ -54,18 +54,31 @@ func one(rule string, severity problem.Severity, c cylinder, text, advice string
 }
 
 // custody stops a cylinder that is not there to be taken (R15, R30).
-func (v *view) custody(c cylinder) []problem.Finding {
+func (v *view) custody(c cylinder, n need) []problem.Finding {
 	switch {
 	case c.Stage == Gone:
 		return one("R15", problem.Stop, c, "this cylinder is gone", "take another one; check the tag if you hold it in your hand")
 	case c.Stage == Spent:
 		return one("R15", problem.Stop, c, "this cylinder is spent", "take another one")
+	case c.with(n.asker):
+		return one("R30", problem.Stop, c, "you have it since "+v.clock(c.HeldSince), c.yours())
 	case c.HolderID != nil:
 		return one("R30", problem.Stop, c, fmt.Sprintf("it is with %s since %s", c.holder, v.clock(c.HeldSince)), "ask "+c.holder+", or take another one")
 	case c.PlaceID == nil:
 		return one("R15", problem.Stop, c, "this cylinder stands at no place of the site", "take another one; let the clerk shelve it if it is here")
 	}
 	return nil
+}
+
+// with tells whether a person has the cylinder.
+func (c cylinder) with(person int64) bool { return c.HolderID != nil && *c.HolderID == person }
+
+// yours says how its own holder goes on.
+func (c cylinder) yours() string {
+	if c.CheckoutID == nil {
+		return "bring it back first, or take another one"
+	}
+	return fmt.Sprintf("log tests on your check-out %d, or bring it back first", *c.CheckoutID)
 }
 
 // missed notes a cylinder that somebody did not find where it should stand (R16).

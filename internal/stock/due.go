@@ -25,7 +25,7 @@ type DueQuestion struct {
 	Limit int
 }
 
-// DueAnswer is a part of what is due, by place and day. Counts are of tests, Monitors of monitors by the worst of their tests.
+// DueAnswer is a part of what is due: what failed, then the rest, by place and day. Counts are of tests, Monitors of monitors by the worst of their tests.
 type DueAnswer struct {
 	On       unit.Date  `json:"on"`
 	Rows     []DueRow   `json:"rows"`
@@ -50,11 +50,13 @@ type DueRow struct {
 	Days       *int      `json:"days"` // until it is due; null where it never passed
 	State      string    `json:"state"`
 
-	blend string
+	blend    string
+	sampling string
 }
 
 // DueCounts has how many are in which state. What is out of service is due for nothing; its monitors are counted alone.
 type DueCounts struct {
+	Failed       int `json:"failed"`
 	Due          int `json:"due"`
 	Overdue      int `json:"overdue"`
 	Never        int `json:"never"`
@@ -62,17 +64,10 @@ type DueCounts struct {
 	OutOfService int `json:"out_of_service"`
 }
 
-// DueGroup is what one gas and one procedure may bring in order again: monitors that are not, by place and day.
-type DueGroup struct {
-	Procedure   string
-	Purpose     Purpose
-	Blend       string // "" where any gas will do
-	Instruments []string
-}
-
 // The states of a test on a schedule, the worst first.
 const (
-	Never   = "never" // no pass that counts
+	Failed  = "failed" // the last test: not to be trusted until it passes
+	Never   = "never"  // no pass that counts
 	Overdue = "overdue"
 	DueSoon = "due"
 	InOrder = "ok"
@@ -81,12 +76,12 @@ const (
 // DoesNotCount is the result of a pass with gas that was on hold or expired (R31).
 const DoesNotCount = "does_not_count"
 
-var dueStates = []string{Never, Overdue, DueSoon, InOrder}
+var dueStates = []string{Failed, Never, Overdue, DueSoon, InOrder}
 
 // DueStates lists the states, the worst first.
 func DueStates() []string { return slices.Clone(dueStates) }
 
-// Due tells which monitors are due, overdue or were never tested (R52).
+// Due tells which monitors failed, are due or overdue, or were never tested (R52).
 func (r Room) Due(ctx context.Context, q DueQuestion) (DueAnswer, error) {
 	m, err := r.moment(ctx, r.Store)
 	if err != nil {
@@ -111,7 +106,7 @@ func (m moment) readDue(q DueQuestion) (DueQuestion, error) {
 	if q.State != "" && !slices.Contains(dueStates, q.State) {
 		r.wrong.Add("state", fmt.Sprintf("%q is no state", clip(q.State)), "choose one of "+list(dueStates))
 	}
-	if q.After != "" && strings.Count(q.After, placeInList) != 3 {
+	if q.After != "" && strings.Count(q.After, placeInList) != len(DueRow{}.place())-1 {
 		r.wrong.Add("after", "it is not the end of a part of this list", "give next as the part before has it, or leave it out")
 	}
 	q.Limit = pageLength(q.Limit)
@@ -122,6 +117,7 @@ func (m moment) readDue(q DueQuestion) (DueQuestion, error) {
 type schedules struct {
 	moment
 	instruments []catalogue.Instrument
+	sampling    map[string]string // of the models
 	procedures  map[string]models.Procedure
 	blends      map[int64]string
 	last        map[testedBy]store.LastTest
@@ -133,17 +129,18 @@ type testedBy struct {
 }
 
 func loadSchedules(ctx context.Context, s *store.Store, m moment, on unit.Date) (schedules, error) {
-	f := schedules{moment: m, procedures: map[string]models.Procedure{}, last: map[testedBy]store.LastTest{}}
+	f := schedules{moment: m, sampling: map[string]string{}, procedures: map[string]models.Procedure{}, last: map[testedBy]store.LastTest{}}
 	end := m.startOf(on.AddDays(1))
-	versions, err := s.VersionsBefore(ctx, "instrument", end)
+	var err error
+	if f.instruments, err = documentsBefore[catalogue.Instrument](ctx, s, "instrument", end); err != nil {
+		return f, err
+	}
+	types, err := documentsBefore[catalogue.Model](ctx, s, "model", end)
 	if err != nil {
 		return f, err
 	}
-	f.instruments = make([]catalogue.Instrument, len(versions))
-	for i, v := range versions {
-		if err := json.Unmarshal([]byte(v.Doc), &f.instruments[i]); err != nil {
-			return f, fmt.Errorf("stock: reading a kept instrument: %w", err)
-		}
+	for _, t := range types {
+		f.sampling[t.Code] = t.Sampling
 	}
 	tests, err := s.LastTests(ctx, end)
 	if err != nil {
@@ -161,6 +158,21 @@ func loadSchedules(ctx context.Context, s *store.Store, m moment, on unit.Date) 
 	}
 	f.blends, err = s.BlendCodes(ctx)
 	return f, err
+}
+
+// documentsBefore reads what was kept of a noun as it was at a moment.
+func documentsBefore[T any](ctx context.Context, s *store.Store, noun string, end unit.Instant) ([]T, error) {
+	versions, err := s.VersionsBefore(ctx, noun, end)
+	if err != nil {
+		return nil, err
+	}
+	documents := make([]T, len(versions))
+	for i, v := range versions {
+		if err := json.Unmarshal([]byte(v.Doc), &documents[i]); err != nil {
+			return nil, fmt.Errorf("stock: reading a kept %s: %w", noun, err)
+		}
+	}
+	return documents, nil
 }
 
 // startOf is the moment at which a day begins at the site.

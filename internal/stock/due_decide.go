@@ -46,7 +46,7 @@ func (f schedules) row(i catalogue.Instrument, line catalogue.Schedule) DueRow {
 	last := f.last[testedBy{i.Code, p.ID}]
 	row := DueRow{
 		Instrument: i.Code, Model: i.Model, Place: i.Place, Procedure: line.Procedure, Purpose: Purpose(p.Purpose), EveryDays: line.EveryDays,
-		LastOn: f.dayOf(last.HappenedAt), LastResult: resultOf(last), PassedOn: f.dayOf(last.PassedAt),
+		LastOn: f.dayOf(last.HappenedAt), LastResult: resultOf(last), PassedOn: f.dayOf(last.PassedAt), sampling: f.sampling[i.Model],
 	}
 	if p.BlendID != nil {
 		row.blend = f.blends[*p.BlendID]
@@ -69,11 +69,14 @@ func resultOf(t store.LastTest) string {
 	return t.Result
 }
 
-// judge says when a test is due: so many days after the last pass that counts, and at once where it was done since and did not
-// pass, or does not count.
+// judge says how a test stands. It is due so many days after the last pass that counts, and at once where it was done since and
+// did not pass, or does not count; one that failed is failed, whatever the day.
 func (row *DueRow) judge(on unit.Date, ahead int) {
+	if row.LastResult == Fail {
+		row.State = Failed
+	}
 	if row.PassedOn == "" {
-		row.State = Never
+		row.State = cmp.Or(row.State, Never)
 		return
 	}
 	row.DueOn = row.PassedOn.AddDays(int(row.EveryDays))
@@ -83,6 +86,7 @@ func (row *DueRow) judge(on unit.Date, ahead int) {
 	days := on.DaysUntil(row.DueOn)
 	row.Days = &days
 	switch {
+	case row.State == Failed:
 	case days < 0:
 		row.State = Overdue
 	case days <= ahead:
@@ -95,6 +99,8 @@ func (row *DueRow) judge(on unit.Date, ahead int) {
 // Words says the state with the days that make it.
 func (row DueRow) Words() string {
 	switch {
+	case row.State == Failed:
+		return "failed " + row.LastOn.Words()
 	case row.State == Never:
 		return "never passed"
 	case row.State == Overdue:
@@ -107,6 +113,8 @@ func (row DueRow) Words() string {
 
 func (c *DueCounts) add(state string) {
 	switch state {
+	case Failed:
+		c.Failed++
 	case Never:
 		c.Never++
 	case Overdue:
@@ -125,9 +133,13 @@ func worse(a, b string) string {
 // placeInList parts what a row is found by; no code has it.
 const placeInList = "~"
 
-// place is where a row stands in the list.
+// place is where a row stands in the list: what failed stands above all places, for it is still in use.
 func (row DueRow) place() []string {
-	return []string{row.Place, string(row.DueOn), row.Instrument, row.Procedure}
+	part := "2"
+	if row.State == Failed {
+		part = "1"
+	}
+	return []string{part, row.Place, string(row.DueOn), row.Instrument, row.Procedure}
 }
 
 // cut leaves the part of the rows that was asked for. It begins after a row and not at a number: what is tested meanwhile
@@ -141,24 +153,4 @@ func (a *DueAnswer) cut(q DueQuestion) {
 		a.Rows = a.Rows[:q.Limit]
 		a.Next = strings.Join(a.Rows[q.Limit-1].place(), placeInList)
 	}
-}
-
-// groupsOf puts together what one procedure brings in order, in the order of the procedures.
-func groupsOf(rows []DueRow) []DueGroup {
-	at := map[string]int{}
-	var groups []DueGroup
-	for _, row := range rows {
-		if row.State == InOrder {
-			continue
-		}
-		i, there := at[row.Procedure]
-		if !there {
-			i = len(groups)
-			at[row.Procedure] = i
-			groups = append(groups, DueGroup{Procedure: row.Procedure, Purpose: row.Purpose, Blend: row.blend})
-		}
-		groups[i].Instruments = append(groups[i].Instruments, row.Instrument)
-	}
-	slices.SortFunc(groups, func(a, b DueGroup) int { return cmp.Compare(a.Procedure, b.Procedure) })
-	return groups
 }

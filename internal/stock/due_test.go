@@ -54,16 +54,16 @@ func TestOverdueOnADay(t *testing.T) {
 			{"2027-03-02", "", 0}, // the catalogue was made on the third
 			{"2027-03-03", "D-003 bump-q4 never, D-001 bump-q4 due", 0},
 			{"2027-03-07", "D-003 bump-q4 never, D-001 bump-q4 overdue", 0},
-			{"2027-03-08", "D-099 bump-q4 never, D-002 bump-q4 due", 0},
-			{"", "D-099 bump-q4 never, D-002 bump-q4 overdue", 1},
-			{"2027-03-31", "D-099 bump-q4 never, D-002 bump-q4 overdue, D-001 bump-q4 due", 1},
+			{"2027-03-08", "D-002 bump-q4 failed, D-099 bump-q4 never", 0},
+			{"", "D-002 bump-q4 failed, D-099 bump-q4 never", 1},
+			{"2027-03-31", "D-002 bump-q4 failed, D-099 bump-q4 never, D-001 bump-q4 due", 1},
 		} {
 			a := h.due(DueQuestion{On: tt.on})
 			if got := dueLines(a.Rows); got != tt.rows || a.Counts.OutOfService != tt.out {
 				t.Errorf("on %s: %s, %d out of service; want %s, %d", a.On, got, a.Counts.OutOfService, tt.rows, tt.out)
 			}
 		}
-		if a := h.due(DueQuestion{}); a.On != "2027-03-10" || a.Rows[1].LastResult != Fail || a.Rows[1].LastOn != "2027-03-08" || a.Rows[1].PassedOn != "2027-03-03" {
+		if a := h.due(DueQuestion{}); a.On != "2027-03-10" || a.Rows[0].LastResult != Fail || a.Rows[0].LastOn != "2027-03-08" || a.Rows[0].PassedOn != "2027-03-03" {
 			t.Errorf("%+v", a)
 		}
 	})

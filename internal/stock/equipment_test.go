@@ -99,6 +99,7 @@ func TestASetMovesWithTheCylinder(t *testing.T) { // R53
 			t.Errorf("%+v, read %+v %v", back, read, err)
 		}
 		h.stands("T-01", "left on, CAGE, , "+tag)
+		h.carries(tag, "R-03 T-01 C-01")
 		if _, err := h.Move(h.ctx(), h.act("clerk"), MoveOrder{Tag: tag, Place: "VAN-1"}); err != nil {
 			t.Fatal(err)
 		}
@@ -111,8 +112,18 @@ func TestASetMovesWithTheCylinder(t *testing.T) { // R53
 		h.change("tubing", "T-01", func(o catalogue.Order) { o.(*catalogue.Tubing).Place = "CAB-T" })
 		h.stands("T-01", "here, CAB-T, , ")
 		h.stands("C-01", "left on, CAGE, , "+tag)
+		h.carries(tag, "R-03 C-01")
 		h.verify()
 	})
+}
+
+// carries demands what its cylinder's answer says was left on it.
+func (h *harrowmere) carries(tag, want string) {
+	h.t.Helper()
+	a, err := h.Cylinder(h.ctx(), tag, CylinderQuestion{})
+	if got := strings.Join(a.LeftOn, " "); err != nil || got != want {
+		h.t.Errorf("left on %s: %q, want %q, %v", tag, got, want, err)
+	}
 }
 
 func TestAReturnWithoutASetLeavesNoneOn(t *testing.T) {
@@ -125,6 +136,7 @@ func TestAReturnWithoutASetLeavesNoneOn(t *testing.T) {
 	if back := h.back("A", ReturnOrder{Checkout: a.ID, SetLeftOn: true}); back.SetLeftOn {
 		t.Error("no set went along, and one is left on")
 	}
+	h.carries(tag, "")
 }
 
 func TestWhoTakesWhatSomebodyElseHasIsTold(t *testing.T) { // R53

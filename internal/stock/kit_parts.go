@@ -50,13 +50,16 @@ func (c cylinder) keptFor() []string {
 }
 
 // toCertified says what the instruments are set to where they take over the certified values of a cylinder (R17).
-func (v *view) toCertified(c cylinder, n need) []string {
+func (v *view) toCertified(c cylinder, n need) []string { return v.entries(c, n, "%s on %s") }
+
+// entries says by a form of words which value goes into which instruments.
+func (v *view) entries(c cylinder, n need, form string) []string {
 	words := []string{}
 	if !n.purpose.compares() {
 		return words
 	}
 	for _, e := range fit.Entries(c.gas(), n.on, v.policy) {
-		words = append(words, fmt.Sprintf("%s on %s", strings.TrimSpace(cmp.Or(e.Name, e.Component)+" "+e.Set.Words()), briefly(e.Serials)))
+		words = append(words, fmt.Sprintf(form, strings.TrimSpace(cmp.Or(e.Name, e.Component)+" "+e.Set.Words()), briefly(e.Serials)))
 	}
 	return words
 }

@@ -18,6 +18,7 @@ type need struct {
 	tests     []testCount
 	from      unit.Date // first and last day of use
 	until     unit.Date
+	asker     int64    // the person who asks; 0 where nobody in particular does
 	place     string   // where the person is who asks
 	vehicle   bool     // that is one, and may get hot
 	on        group    // every instrument that is named, whichever test it has

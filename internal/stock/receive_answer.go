@@ -136,7 +136,7 @@ func (v *view) receiptLot(of cylinder, blend string) *ReceiptLot {
 		FilledOn: c.lot.FilledOn, AssayedOn: c.lot.AssayedOn, LabelExpiresOn: c.lot.LabelExpiresOn,
 		UseBy: u.ExpiresOn, UseByDate: useByDate(u, v.today),
 		CalibrationAllowed: u.CalibrationAllowed && len(v.holds[holdKey{"lot", c.lot.ID}]) == 0,
-		Certificate: paperName(c.paper), Components: c.amounts(), Holds: holdAnswers(v.holds[holdKey{"lot", c.lot.ID}]),
+		Certificate:        paperName(c.paper), Components: c.amounts(), Holds: holdAnswers(v.holds[holdKey{"lot", c.lot.ID}]),
 	}
 }
 

@@ -38,6 +38,7 @@ type MarginAnswer struct {
 type PassedOver struct {
 	Tag      unit.Tag          `json:"tag"`
 	Place    string            `json:"place"`
+	Checkout int64             `json:"checkout"` // that it is out with; 0 for none
 	Findings []problem.Finding `json:"findings"`
 }
 
@@ -117,7 +118,7 @@ func (f *field) recommend() Recommendation {
 			a.Alternatives = append(a.Alternatives, pick)
 			continue
 		}
-		a.Pick, a.Margin, a.Steps = &pick, &pick.Margin, f.steps(f.candidates[i])
+		a.Pick, a.Margin, a.Steps = &pick, &pick.Margin, pick.Steps
 	}
 	if a.Pick == nil {
 		a.Findings = append(a.Findings, f.nothing(a.Pair, a.PassedOverCount))
@@ -125,14 +126,15 @@ func (f *field) recommend() Recommendation {
 	return a
 }
 
-// steps says in which order to work with a cylinder, or another one of its item (R17b); a bump needs none.
+// steps says in which order to work with a cylinder, or another one of its item (R17b), after what is entered for this one; a bump
+// needs none.
 func (f *field) steps(c candidate) []string {
 	if !f.purpose.exact() {
 		return []string{}
 	}
 	gas := c.gas()
 	gas.Label = c.item.Code
-	return fit.Steps([]fit.Turn{{Purpose: fit.Purpose(f.purpose), Gas: gas}}, f.on)
+	return append(f.entries(*c.cylinder, f.need, "enter %s in %s first"), fit.Steps([]fit.Turn{{Purpose: fit.Purpose(f.purpose), Gas: gas}}, f.on)...)
 }
 
 // NeedAnswer repeats what was asked for, as it was understood.

@@ -111,7 +111,7 @@ func (f *field) passedOver() ([]PassedOver, map[string]int) {
 			counts[rule]++
 		}
 		if !picked && len(before) < mostPassedOver {
-			before = append(before, PassedOver{c.Tag, c.place, only(c.findings, func(f problem.Finding) bool { return f.Severity != problem.Note })})
+			before = append(before, PassedOver{c.Tag, c.place, c.custody().Checkout, only(c.findings, func(f problem.Finding) bool { return f.Severity != problem.Note })})
 		}
 	}
 	return before, counts

@@ -7,7 +7,9 @@ import (
 )
 
 func TestLeadTimesThatNobodyEntered(t *testing.T) {
-	source := func(days int64) store.SourceOf { return store.SourceOf{SupplierName: "Northbank Gases", LeadDays: days} }
+	source := func(days int64) store.SourceOf {
+		return store.SourceOf{SupplierName: "Northbank Gases", LeadDays: days}
+	}
 	for _, c := range []struct {
 		sources []store.SourceOf
 		days    int64

@@ -84,6 +84,8 @@ func (f *field) wayWith(c candidate, rule string) string {
 		return fmt.Sprintf("have the hold on %s released", c.Tag)
 	case rule == "R17", rule == "R19":
 		return fmt.Sprintf("set the instruments to what is in %s where their manual allows it, or take a gas that they are set to", c.Tag)
+	case rule == "R30" && c.with(f.asker):
+		return fmt.Sprintf("bring back %s, which you have", c.Tag)
 	case rule == "R30":
 		return fmt.Sprintf("ask %s for %s", c.holder, c.Tag)
 	}

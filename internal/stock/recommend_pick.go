@@ -19,6 +19,7 @@ type Pick struct {
 	Lot      string   `json:"lot"`
 	Place    string   `json:"place"`
 	Stage    string   `json:"stage"`
+	Checkout int64    `json:"checkout"` // that it is out with; 0 for none
 	Why      string   `json:"why"`
 	LastReading
 	UsableAnswer
@@ -32,6 +33,7 @@ type Pick struct {
 	Kit         Kit               `json:"kit"`
 	Compared    string            `json:"compared"`     // with which instruments
 	ToCertified []string          `json:"to_certified"` // what the instruments may be set to, to match this cylinder
+	Steps       []string          `json:"steps"`        // in which order to work with it, where values are relied on
 	Findings    []problem.Finding `json:"findings"`
 	Version     int64             `json:"version"`
 }
@@ -42,10 +44,10 @@ func (f *field) pick(c candidate, why string) Pick {
 	kit.Parts = f.parts(kit)
 	d := f.decide(*c.cylinder, n)
 	p := Pick{
-		Tag: c.Tag, Item: c.item.Code, ItemName: c.item.Name, Supplier: c.lot.supplier.Name, Lot: c.lot.Lot.Lot, Place: c.place, Stage: c.Stage,
+		Tag: c.Tag, Item: c.item.Code, ItemName: c.item.Name, Supplier: c.lot.supplier.Name, Lot: c.lot.Lot.Lot, Place: c.place, Stage: c.Stage, Checkout: c.custody().Checkout,
 		Why: why, LastReading: c.lastReading(), UsableAnswer: f.usableWith(*c.cylinder, d.contents), UseByDate: useByDate(d.useBy, f.today),
 		TestsLeft: f.leftOf(*c.cylinder, n), Margin: MarginAnswer{d.margin.Expected, d.margin.Low}, LabelValues: c.labelValues(), Outlet: c.item.Outlet, KeptFor: c.keptFor(),
-		Kit: kit, Compared: f.on.words(), ToCertified: f.toCertified(*c.cylinder, n),
+		Kit: kit, Compared: f.on.words(), ToCertified: f.toCertified(*c.cylinder, n), Steps: f.steps(c),
 		Findings: append(append([]problem.Finding{}, d.findings...), f.last(*c.cylinder)...), Version: c.Version,
 	}
 	for _, a := range c.amounts() {

@@ -77,7 +77,7 @@ func TestNoCandidateNamesTheNextStep(t *testing.T) {
 	contains(t, "the last one", say(h.recommend(forBumps(14)).Pick.Findings), "R16 note it is the last sealed one of Q4, and a new one takes 42 days")
 	h.take("A", tag, 14)
 	contains(t, "the purchaser's tasks", h.tasks("purchaser"), "last sealed one of Q4")
-	contains(t, "why", say(h.recommend(forBumps(14)).Findings), "1 by R30 (with somebody)|ask A for "+tag)
+	contains(t, "why", say(h.recommend(forBumps(14)).Findings), "1 by R30 (with somebody)|bring back "+tag+", which you have")
 }
 
 func TestWhatSomebodyDidNotFindIsOfferedLast(t *testing.T) {

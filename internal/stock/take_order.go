@@ -75,7 +75,7 @@ func readNeed(ctx context.Context, s *store.Store, m moment, by auth.Person, o T
 
 func newNeedReader(s *store.Store, m moment, by auth.Person) *needReader {
 	r := &needReader{orderReader: orderReader{moment: m}, store: s}
-	r.retryPct = m.settings.RetryPct
+	r.asker, r.retryPct = by.ID, m.settings.RetryPct
 	r.air = m.settings.AtmosphereBar / unit.StandardAtmosphere
 	r.mayExpire = m.settings.BumpOverrideExpired && auth.Can(by.Role, auth.Override)
 	return r

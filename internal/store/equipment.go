@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"fmt"
 
 	"spanroom/internal/problem"
@@ -67,6 +68,25 @@ func (s *Store) PieceByCode(ctx context.Context, kind, code string) (Piece, erro
 		return Piece{}, err
 	}
 	return rows[0], nil
+}
+
+// leftOn asks for the pieces of one kind whose last check-out left them on a cylinder, and whose entry was not changed since.
+const leftOn = `SELECT t.code FROM checkouts o JOIN %[2]s t ON t.code = o.%[1]s
+	JOIN versions v ON v.noun = '%[1]s' AND v.code = t.code AND v.version = t.version
+	WHERE o.cylinder_id = @cylinder AND o.set_left_on AND o.returned_at >= v.recorded_at
+		AND o.id = (SELECT x.id FROM checkouts x WHERE x.%[1]s = t.code ORDER BY x.taken_at DESC, x.id DESC LIMIT 1)`
+
+// LeftOn names the regulator, tubing and cap that stayed on a cylinder, as far as they are there still.
+func (s *Store) LeftOn(ctx context.Context, cylinder int64) ([]string, error) {
+	pieces := []string{}
+	for _, kind := range []string{"regulator", "tubing", "cap"} {
+		var codes []string
+		if err := s.db(ctx).Raw(fmt.Sprintf(leftOn, kind, nounTables[kind]), sql.Named("cylinder", cylinder)).Scan(&codes).Error; err != nil {
+			return nil, err
+		}
+		pieces = append(pieces, codes...)
+	}
+	return pieces, nil
 }
 
 // Formulas gives the formula of each of these components by its code; one without is absent.

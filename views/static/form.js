@@ -1,7 +1,17 @@
-// Adds to forms that work without it: the problem takes the focus, repeated rows can be added and removed, and a form that
+// Adds to forms that work without it: the problem or the notice takes the focus, repeated rows can be added and removed, and a form that
 // is on its way is not sent twice by a second tap. Nothing is kept here.
 
 document.getElementById("problem")?.focus();
+
+// What was just done is not scrolled away: the cursor goes to its box where that is in view beside the notice, else the notice has it.
+
+const notice = document.querySelector(".notice"), box = document.querySelector("[data-cursor]");
+if (notice && box) (inView(box) ? box : notice).focus({ preventScroll: true });
+
+function inView(element) {
+  const { left, top, width, height } = element.getBoundingClientRect();
+  return document.elementFromPoint(left + width / 2, top + height / 2) === element;
+}
 
 // Rows. PREFIX.0.serial and f-PREFIX-0-serial are numbered by where the row stands; # is the number in the row to copy.
 
