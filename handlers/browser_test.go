@@ -59,6 +59,9 @@ func TestInABrowser(t *testing.T) {
 	}
 }
 
+// longestVisit is how long all ways together may take, so that a browser that stands still fails the test in words.
+const longestVisit = 8 * time.Minute
+
 func openBrowser(t *testing.T) *browser {
 	t.Helper()
 	path, rules := storetest.Need(t, "SPANROOM_TEST_CHROMIUM"), storetest.Need(t, "SPANROOM_TEST_AXE")
@@ -74,8 +77,10 @@ func openBrowser(t *testing.T) *browser {
 	if _, err := demo.Seed(t.Context(), b.demo, now); err != nil {
 		t.Fatal(err)
 	}
+	ctx, end := context.WithTimeout(t.Context(), longestVisit)
+	t.Cleanup(end)
 	var cancel context.CancelFunc
-	b.Context, cancel = chromedp.NewContext(t.Context(), chromedp.WithAllocatorOptions(chromedp.ExecPath(path), chromedp.NoSandbox))
+	b.Context, cancel = chromedp.NewContext(ctx, chromedp.WithAllocatorOptions(chromedp.ExecPath(path), chromedp.NoSandbox))
 	t.Cleanup(cancel)
 	if err := chromedp.Do(b.Context); err != nil {
 		t.Fatal(err)

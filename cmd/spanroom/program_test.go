@@ -34,6 +34,10 @@ func run(t *testing.T, args ...string) result {
 	return runWith(t, "", args...)
 }
 
+// patience is how long a program may take to start or to end before a test gives up: under the race detector, beside all other
+// tests, the demo's year takes long.
+const patience = 3 * time.Minute
+
 func runWith(t *testing.T, in string, args ...string) result {
 	t.Helper()
 	var out, err bytes.Buffer
@@ -86,7 +90,7 @@ func start(t *testing.T, args ...string) running {
 		select {
 		case code := <-ended:
 			return result{code, out.String(), log.String()}
-		case <-time.After(20 * time.Second):
+		case <-time.After(patience):
 			t.Error("the server does not end")
 			return result{}
 		}
@@ -97,7 +101,7 @@ func start(t *testing.T, args ...string) running {
 		return running{url, stop}
 	case code := <-ended:
 		t.Fatalf("the server did not begin: code %d\n%s", code, log)
-	case <-time.After(20 * time.Second):
+	case <-time.After(patience):
 		t.Fatalf("the server does not say where it listens\n%s", log)
 	}
 	return running{}
