@@ -46,7 +46,7 @@ func (f *field) wayOut(pair *Pair) string {
 		ways = append(ways, pair.Words)
 	}
 	told := map[string]bool{} // one way of each sort is enough
-	for _, i := range f.turn {
+	for _, i := range f.ownFirst() {
 		c := f.candidates[i]
 		rules := c.stopRules()
 		if len(rules) != 1 || told[rules[0]] {
@@ -66,6 +66,13 @@ func (f *field) wayOut(pair *Pair) string {
 		return "tell the purchaser that it is needed"
 	}
 	return strings.Join(ways, "; or ")
+}
+
+// ownFirst is the turn of the cylinders with those first that the person who asks has: nobody is nearer.
+func (f *field) ownFirst() []int {
+	turn := slices.Clone(f.turn)
+	slices.SortStableFunc(turn, func(a, b int) int { return before(f.candidates[a].with(f.asker), f.candidates[b].with(f.asker)) })
+	return turn
 }
 
 func orderFrom(item string, s store.SourceOf) string {
