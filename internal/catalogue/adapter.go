@@ -3,6 +3,7 @@ package catalogue
 import (
 	"slices"
 
+	"spanroom/internal/fit"
 	"spanroom/internal/unit"
 )
 
@@ -14,8 +15,8 @@ type Adapter struct {
 	MaxPressure unit.Typed `json:"max_pressure"`
 }
 
-// adapted are the outlets between which suppliers make adapters (R21); any other piece is home-made or unlisted.
-var adapted = []string{"CGA C-10", "CGA 600"}
+// adapted are the outlets between which suppliers make adapters (R21).
+var adapted = outletNames(fit.Adaptable())
 
 // check keeps the outlets as the list has them. inlet is the regulator's own, "" where it is not known.
 func (a *Adapter) check(c *checker, inlet string) {

@@ -76,7 +76,8 @@ func (ch *Channel) levels(c *checker, field string) levels {
 		set: c.level(field+"set_value", &ch.SetValue), low: c.level(field+"low_alarm", &ch.LowAlarm),
 		high: c.level(field+"high_alarm", &ch.HighAlarm), top: c.level(field+"range", &ch.Range),
 	}
-	if order, known := ch.compare(l.low, l.high); known && order >= 0 {
+	display := ch.fit()
+	if order, known := display.Compare(l.low, l.high); known && order >= 0 {
 		c.wrong.Add(field+"low_alarm", fmt.Sprintf("%s is not below the high alarm, %s", ch.LowAlarm, ch.HighAlarm), "check both figures and their units")
 	}
 	for _, f := range []struct {
@@ -84,7 +85,7 @@ func (ch *Channel) levels(c *checker, field string) levels {
 		typed unit.Typed
 		level fit.Level
 	}{{"set_value", ch.SetValue, l.set}, {"low_alarm", ch.LowAlarm, l.low}, {"high_alarm", ch.HighAlarm, l.high}} {
-		if order, known := ch.compare(f.level, l.top); known && order > 0 {
+		if order, known := display.Compare(f.level, l.top); known && order > 0 {
 			c.wrong.Add(field+f.name, fmt.Sprintf("%s is above the range, which ends at %s", f.typed, ch.Range), "check both figures and their units")
 		}
 	}
@@ -106,7 +107,8 @@ func (ch *Channel) air(c *checker, field string, oxygen bool, l levels) {
 		if !air.Given {
 			air = fit.Level{Amount: oxygenInAir, Given: true}
 		}
-		if order, known := ch.compare(l.low, air); known && order >= 0 {
+		display := ch.fit()
+		if order, known := display.Compare(l.low, air); known && order >= 0 {
 			c.wrong.Add(field+"low_alarm", fmt.Sprintf("%s is not below what clean air has, so it would always sound", ch.LowAlarm), "check the figure and its unit, or choose another way to span it")
 		}
 	}

@@ -1,7 +1,6 @@
 package catalogue
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -86,27 +85,4 @@ func (ch *Channel) inLEL() bool {
 		}
 	}
 	return false
-}
-
-// compare puts two figures of the display in order; false where one is not given. One in %LEL and one in %vol are comparable
-// where both are of the cylinder's gas.
-func (ch *Channel) compare(a, b fit.Level) (int, bool) {
-	lel := kept(ch.LEL, unit.ParseAmount)
-	switch {
-	case !a.Given || !b.Given:
-		return 0, false
-	case a.InLEL && b.InLEL:
-		return cmp.Compare(a.LEL, b.LEL), true
-	case a.InLEL != b.InLEL && (lel == 0 || !ch.sameGas()):
-		return 0, false
-	}
-	return cmp.Compare(inAir(a, lel), inAir(b, lel)), true
-}
-
-// inAir gives a figure as an amount of the cylinder's gas.
-func inAir(l fit.Level, lel unit.Amount) float64 {
-	if l.InLEL {
-		return l.LEL / 100 * float64(lel)
-	}
-	return float64(l.Amount)
 }

@@ -136,10 +136,12 @@ func (c *checker) outlet(field string, text *string) string {
 	return string(o)
 }
 
-func outletOptions() []string {
-	var options []string
-	for _, o := range fit.Outlets() {
-		options = append(options, string(o))
+func outletOptions() []string { return outletNames(fit.Outlets()) }
+
+func outletNames(outlets []fit.Outlet) []string {
+	names := make([]string, len(outlets))
+	for i, o := range outlets {
+		names[i] = string(o)
 	}
-	return options
+	return names
 }

@@ -93,7 +93,8 @@ func (v *SetValue) check(c *checker, field string, m Model, taken map[string]boo
 
 func (v *SetValue) fits(c *checker, field string, ch *Channel, level fit.Level, taken map[string]bool) {
 	c.once(field+"component", "channel", ch.label(), taken)
-	if order, known := ch.compare(level, levelOf(ch.Range)); known && order > 0 {
+	display := ch.fit()
+	if order, known := display.Compare(level, display.Range); known && order > 0 {
 		c.wrong.Add(field+"set_value", fmt.Sprintf("%s is above the range of the model, which ends at %s", v.SetValue, ch.Range), "check the figure and its unit")
 	}
 }

@@ -38,6 +38,9 @@ func outletFaults(b Bottle, r *Regulator) []fault {
 // The outlets between which an adapter may belong to a regulator. One thread serves almost every gas on both.
 var adaptable = []Outlet{"CGA C-10", "CGA 600"}
 
+// Adaptable lists them: an adapter between any others is home-made or unlisted.
+func Adaptable() []Outlet { return slices.Clone(adaptable) }
+
 // adapted tells whether the regulator's own adapter takes it to an outlet that it does not take itself.
 func (r *Regulator) adapted(o Outlet) bool {
 	a := r.Adapter

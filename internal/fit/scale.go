@@ -49,19 +49,31 @@ func (c *Channel) shows(a unit.Amount, inLEL bool) (float64, bool) {
 	return float64(a) * f, true
 }
 
-// above tells whether a level lies above the range. One in %LEL and one in %vol are compared where both are of the same gas.
-func (c *Channel) above(l Level) bool {
-	end := c.Range
-	if !l.Given || !end.Given {
-		return false
+// Compare puts two figures of the display in order; false where one is not given. One in %LEL and one as an amount are compared
+// where both are of the cylinder's own gas.
+func (c *Channel) Compare(a, b Level) (order int, known bool) {
+	if !a.Given || !b.Given {
+		return 0, false
 	}
-	if l.InLEL != end.InLEL {
+	if a.InLEL != b.InLEL {
 		if c.other() || c.basis() == 0 {
-			return false
+			return 0, false
 		}
-		l, end = c.volume(l), c.volume(end)
+		a, b = c.volume(a), c.volume(b)
 	}
-	return below(end.value(), l.value())
+	switch {
+	case below(a.value(), b.value()):
+		return -1, true
+	case below(b.value(), a.value()):
+		return 1, true
+	}
+	return 0, true
+}
+
+// above tells whether a level is known to lie above the range.
+func (c *Channel) above(l Level) bool {
+	order, known := c.Compare(l, c.Range)
+	return known && order > 0
 }
 
 // volume turns %LEL of the cylinder's own gas into an amount.
